@@ -112,7 +112,8 @@ func readFile(files fs.FS, name string, into any) error {
 // crossCheck links the files to each other and finds names that lead nowhere.
 func (c *Catalogue) crossCheck() []error {
 	var errs []error
-	for _, a := range c.Accessories {
+	for _, id := range Names(c.Accessories) {
+		a := c.Accessories[id]
 		for i := range a.Loads {
 			l := &a.Loads[i]
 			if l.Kind = c.Lamps[l.Lamp]; l.Kind == nil {

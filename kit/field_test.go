@@ -9,7 +9,7 @@ import "math"
 // between two nodes the conductance is that of the shorter distance.
 
 // margin is what is solved beyond the sheath, mm.
-var margin = 8.0
+const margin = 8.0
 
 // epsilon0 is the permittivity of free space in F/m (CODATA 2018).
 const epsilon0 = 8.8541878128e-12
