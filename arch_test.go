@@ -45,7 +45,7 @@ var layers = map[string]layer{
 	"wiring":    {project: []string{"unit", "source", "finding", "kit", "network"}},
 	"switching": {project: []string{"unit", "finding", "kit", "wiring", "internal/bdd"}},
 	"reading":   {project: []string{"unit", "source", "finding", "kit", "wiring", "network", "switching"}},
-	"cost":      {project: []string{"unit", "kit", "wiring"}},
+	"cost":      {project: []string{"unit", "source", "kit", "wiring"}},
 
 	"job": {
 		project: []string{"unit", "source", "finding", "kit", "wiring", "switching"},

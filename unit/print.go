@@ -47,7 +47,11 @@ func (c Farad) String() string { return scaled(float64(c), faradPrefixes) }
 
 // String prints an area as the trade writes it: "1.5 mm²".
 func (a SquareMillimetre) String() string {
-	return strconv.FormatFloat(float64(a), 'f', 1, 64) + " mm²"
+	text := strconv.FormatFloat(float64(a), 'f', -1, 64)
+	if !strings.Contains(text, ".") {
+		text += ".0"
+	}
+	return text + " mm²"
 }
 
 // String prints a length in metres, or in millimetres below one metre.

@@ -1,0 +1,135 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"strapper/engine"
+	"strapper/finding"
+	"strapper/wiring"
+)
+
+type checkCmd struct{ jobFile }
+
+// Run checks the job and prints its findings.
+func (c *checkCmd) Run(s *session) error {
+	r, err := c.work(s, engine.Run)
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		s.json(check(r))
+		return nil
+	}
+	s.findings(r)
+	s.verdict(r)
+	return nil
+}
+
+type proveCmd struct{ jobFile }
+
+// Run proves the job and prints the table of positions.
+func (c *proveCmd) Run(s *session) error {
+	r, err := c.work(s, engine.Prove)
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		s.json(proof(r))
+		return nil
+	}
+	s.positions(r.Final())
+	s.findings(r)
+	s.verdict(r)
+	return nil
+}
+
+// positions prints what is lit in every state, if they are few enough to read.
+func (s *session) positions(stage *engine.Stage) {
+	g, p := stage.Graph, stage.Proof
+	if !p.Exact {
+		return
+	}
+	fmt.Fprintf(s.out, "Wiring %s, %d positions of %d switches.\n\n", stage.Name, p.States, len(g.Switches))
+	if g.States() > maxTable {
+		for _, i := range lamps(g) {
+			fmt.Fprintf(s.out, "%s is lit in %d of them.\n", g.Loads[i].ID(), p.CountLit(i))
+		}
+		return
+	}
+	t := tabwriter.NewWriter(s.out, 0, 0, 3, ' ', 0)
+	var head []string
+	for i := range g.Switches {
+		head = append(head, g.Switches[i].Name())
+	}
+	for _, i := range lamps(g) {
+		head = append(head, g.Loads[i].ID())
+	}
+	fmt.Fprintln(t, strings.Join(head, "\t"))
+	forStates(g, func(st wiring.State) {
+		var row []string
+		for i := range g.Switches {
+			row = append(row, g.Position(st, i))
+		}
+		for _, i := range lamps(g) {
+			row = append(row, lit(p.Lit(i, st)))
+		}
+		fmt.Fprintln(t, strings.Join(row, "\t"))
+	})
+	t.Flush()
+	fmt.Fprintln(s.out)
+}
+
+func lit(yes bool) string {
+	if yes {
+		return "lit"
+	}
+	return "dark"
+}
+
+func (s *session) findings(r *engine.Result) {
+	for _, f := range r.Findings {
+		s.finding(s.out, f)
+	}
+}
+
+// finding prints one finding; the severity is coloured on a terminal only, and
+// is always there as a word.
+func (s *session) finding(w io.Writer, f finding.Finding) {
+	word := strings.ToUpper(f.Severity.String())
+	if terminal(w) {
+		word = [...]string{"\x1b[36m", "\x1b[33m", "\x1b[1;31m"}[f.Severity] + word + "\x1b[0m"
+	}
+	stage := ""
+	if f.Stage != "" {
+		stage = f.Stage + ", "
+	}
+	fmt.Fprintf(w, "%s  %s [%s]\n", word, f.Text, f.Code)
+	fmt.Fprintf(w, "    where: %s%s", stage, f.Subject)
+	if at := f.Position.String(); at != "" {
+		fmt.Fprintf(w, " (%s)", at)
+	}
+	fmt.Fprintln(w)
+	if f.Witness != "" {
+		fmt.Fprintf(w, "    seen with: %s\n", f.Witness)
+	}
+	if f.Fix != "" {
+		fmt.Fprintf(w, "    to do: %s\n", f.Fix)
+	}
+}
+
+// verdict is the last line: whether the work may go ahead as planned.
+func (s *session) verdict(r *engine.Result) {
+	final := r.Final()
+	switch {
+	case r.Forbidden():
+		fmt.Fprintf(s.out, "\nREFUSED: do not carry this out as planned; see what forbids it above.\n")
+	case len(r.Job.Want) == 0:
+		fmt.Fprintf(s.out, "\nNothing forbids it in any of the %d positions, but the file does not say what control is wanted.\n", final.Proof.States)
+	default:
+		fmt.Fprintf(s.out, "\nPROVED %s: the wanted control holds in all %d positions of the switches.\n", final.Name, final.Proof.States)
+	}
+	fmt.Fprintln(s.out, "Isolate, lock off and prove dead before any box is opened; test and certify to the rules in force.")
+}

@@ -1,0 +1,95 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"strapper/engine"
+	"strapper/job"
+	"strapper/kit"
+)
+
+// A jobFile is the argument of the commands that work on a job.
+type jobFile struct {
+	File string `arg:"" help:"Job file (YAML); - reads it from standard input."`
+	JSON bool   `help:"Print the result as JSON (see docs/json.md)."`
+}
+
+// read opens and reads the job. The error may be job.Problems.
+func (f *jobFile) read(s *session) (*job.Job, error) {
+	text, err := f.text(s.in)
+	if err != nil {
+		return nil, err
+	}
+	j, problems := job.Read(f.File, text, s.cat)
+	if len(problems) > 0 {
+		if f.JSON {
+			s.json(problemsJSON{Problems: problems})
+		}
+		return nil, problems
+	}
+	return j, nil
+}
+
+func (f *jobFile) text(in io.Reader) ([]byte, error) {
+	if f.File == "-" {
+		return io.ReadAll(io.LimitReader(in, job.MaxBytes+1))
+	}
+	file, err := os.Open(f.File)
+	if err != nil {
+		return nil, fmt.Errorf("cannot read the job: %w", err)
+	}
+	defer file.Close()
+	return io.ReadAll(io.LimitReader(file, job.MaxBytes+1))
+}
+
+// work reads the job and runs passes over it, telling a person at a terminal
+// that it is still at it after a second.
+func (f *jobFile) work(s *session, passes func(*job.Job, *kit.Catalogue) (*engine.Result, error)) (*engine.Result, error) {
+	j, err := f.read(s)
+	if err != nil {
+		return nil, err
+	}
+	done := s.progress("working through the positions of the switches")
+	r, err := passes(j, s.cat)
+	done()
+	if err == nil && r.Forbidden() {
+		s.code = exitForbids
+	}
+	return r, err
+}
+
+// progress writes a line each second until the returned function is called.
+func (s *session) progress(what string) (done func()) {
+	if !terminal(s.err) {
+		return func() {}
+	}
+	stop, stopped := make(chan struct{}), make(chan struct{})
+	go func() {
+		defer close(stopped)
+		tick := time.NewTicker(time.Second)
+		defer tick.Stop()
+		for n := 1; ; n++ {
+			select {
+			case <-stop:
+				return
+			case <-tick.C:
+				fmt.Fprintf(s.err, "strapper: %s, %d s\n", what, n)
+			}
+		}
+	}()
+	return func() { close(stop); <-stopped }
+}
+
+// terminal reports whether a writer is a terminal that wants colour and
+// progress; NO_COLOR (no-color.org) turns both off.
+func terminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	if !ok || os.Getenv("NO_COLOR") != "" || os.Getenv("TERM") == "dumb" {
+		return false
+	}
+	info, err := f.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
+}

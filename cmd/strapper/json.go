@@ -1,0 +1,139 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"strapper/engine"
+	"strapper/finding"
+	"strapper/job"
+	"strapper/reading"
+	"strapper/source"
+	"strapper/wiring"
+)
+
+// The types below are what --json prints; docs/json.md explains them. Fields
+// are only ever added.
+
+type problemsJSON struct {
+	Problems job.Problems `json:"problems"`
+}
+
+type checkJSON struct {
+	Title    string            `json:"title"`
+	Fine     bool              `json:"fine"`
+	Findings []finding.Finding `json:"findings"`
+}
+
+type proofJSON struct {
+	checkJSON
+	Stage    string       `json:"stage"`
+	Exact    bool         `json:"exact"`
+	States   uint64       `json:"states"`
+	Switches []switchJSON `json:"switches"`
+	Lamps    []lampJSON   `json:"lamps"`
+	Table    []stateJSON  `json:"table,omitempty"`
+}
+
+type switchJSON struct {
+	ID        string   `json:"id"`
+	Kind      string   `json:"kind"`
+	Positions []string `json:"positions"`
+}
+
+type lampJSON struct {
+	ID       string   `json:"id"`
+	Lit      uint64   `json:"lit_states"`
+	Switches []string `json:"switches"`
+}
+
+type stateJSON struct {
+	Positions []string `json:"positions"`
+	Lit       []bool   `json:"lit"`
+}
+
+type readingsJSON struct {
+	checkJSON
+	Stage string `json:"stage"`
+	*reading.Readings
+}
+
+type packJSON struct {
+	checkJSON
+	Files []string `json:"files"`
+}
+
+type sourcesJSON struct {
+	Figures []source.Figure `json:"figures"`
+}
+
+func (s *session) json(v any) {
+	e := json.NewEncoder(s.out)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	if err := e.Encode(v); err != nil {
+		fmt.Fprintf(s.err, "strapper: cannot write: %v\n", err)
+		s.code = exitCannot
+	}
+}
+
+func check(r *engine.Result) checkJSON {
+	c := checkJSON{Title: r.Job.Title, Fine: !r.Forbidden(), Findings: r.Findings}
+	if c.Findings == nil {
+		c.Findings = []finding.Finding{}
+	}
+	return c
+}
+
+func proof(r *engine.Result) proofJSON {
+	final := r.Final()
+	g, p := final.Graph, final.Proof
+	out := proofJSON{checkJSON: check(r), Stage: final.Name, Exact: p.Exact, States: p.States, Switches: []switchJSON{}, Lamps: []lampJSON{}}
+	for i := range g.Switches {
+		out.Switches = append(out.Switches, switchJSON{g.Switches[i].ID(), g.Switches[i].Kind.ID, g.Switches[i].Kind.Positions})
+	}
+	if !p.Exact {
+		return out
+	}
+	lamps := lamps(g)
+	for _, i := range lamps {
+		l := lampJSON{ID: g.Loads[i].ID(), Lit: p.CountLit(i), Switches: []string{}}
+		for _, sw := range p.Switched(i) {
+			l.Switches = append(l.Switches, g.Switches[sw].ID())
+		}
+		out.Lamps = append(out.Lamps, l)
+	}
+	forStates(g, func(s wiring.State) {
+		row := stateJSON{Positions: []string{}, Lit: []bool{}}
+		for sw := range g.Switches {
+			row.Positions = append(row.Positions, g.Position(s, sw))
+		}
+		for _, i := range lamps {
+			row.Lit = append(row.Lit, p.Lit(i, s))
+		}
+		out.Table = append(out.Table, row)
+	})
+	return out
+}
+
+// lamps are the loads that switches are meant to switch.
+func lamps(g *wiring.Graph) []int {
+	var list []int
+	for i := range g.Loads {
+		if !g.Loads[i].Always {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// maxTable is the greatest number of states that are printed one by one.
+const maxTable = 64
+
+func forStates(g *wiring.Graph, f func(wiring.State)) {
+	if n := g.States(); n <= maxTable {
+		for i := range n {
+			f(g.StateAt(i))
+		}
+	}
+}

@@ -1,0 +1,43 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+
+	"strapper/job"
+)
+
+type newCmd struct {
+	Pattern string `arg:"" optional:"" help:"Arrangement as found: ${patterns}."`
+	Out     string `short:"o" help:"File to write; by default the job is printed. A file that exists is never overwritten." type:"path"`
+}
+
+// Run prints or writes a starter file.
+func (c *newCmd) Run(s *session) error {
+	text, err := job.Starter(c.Pattern)
+	if err != nil {
+		return err
+	}
+	if c.Out == "" {
+		_, err := s.out.Write(text)
+		return err
+	}
+	f, err := os.OpenFile(c.Out, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, os.ErrExist) {
+		return fmt.Errorf("%s exists already and is left as it is: choose another name", c.Out)
+	}
+	if err != nil {
+		return err
+	}
+	if _, err := f.Write(text); err != nil {
+		f.Close()
+		return err
+	}
+	fmt.Fprintf(s.out, "Wrote %s: correct it to the house, then run strapper check %s\n", c.Out, c.Out)
+	return f.Close()
+}
+
+// patterns is the list for the help.
+func patterns() string { return strings.Join(job.Patterns(), ", ") }

@@ -1,0 +1,140 @@
+// Package engine runs the passes over a job, in order, once: the graphs are
+// built, the wiring as found and as left is proved, the moves between them are
+// derived, readings are predicted, loads are held against ratings and parts
+// are counted. The same job gives the same Result.
+//
+// It decides what a finding means for the work: what is wrong as found is a
+// caution when the job changes the wiring (it is dangerous now, and the person
+// must know), while what is wrong as left forbids.
+package engine
+
+import (
+	"fmt"
+
+	"strapper/cost"
+	"strapper/finding"
+	"strapper/job"
+	"strapper/kit"
+	"strapper/reading"
+	"strapper/switching"
+	"strapper/wiring"
+)
+
+// The names of the two conditions of the house.
+const (
+	AsFound = job.AsFound
+	AsLeft  = job.AsLeft
+)
+
+// Stage is the wiring in one condition with what was worked out from it.
+// Readings is nil as found when the job changes the wiring.
+type Stage struct {
+	Name     string
+	Inst     *wiring.Installation
+	Graph    *wiring.Graph
+	Proof    *switching.Proof
+	Readings *reading.Readings
+}
+
+// Result is everything worked out from one job. Left is nil when the job
+// changes nothing: then the wiring as found is what is proved and predicted.
+type Result struct {
+	Job      *job.Job
+	Found    *Stage
+	Left     *Stage
+	Moves    []wiring.BoxMoves
+	Parts    cost.TakeOff
+	Findings []finding.Finding
+}
+
+// Final is the stage that the work ends with.
+func (r *Result) Final() *Stage {
+	if r.Left != nil {
+		return r.Left
+	}
+	return r.Found
+}
+
+// Forbidden reports whether the work must not be carried out as planned.
+func (r *Result) Forbidden() bool { return finding.Forbidden(r.Findings) }
+
+// Run works out a job. An error means that it could not be worked out; what is
+// wrong with the house is in Result.Findings.
+func Run(j *job.Job, cat *kit.Catalogue) (*Result, error) {
+	r, err := Prove(j, cat)
+	if err != nil {
+		return nil, err
+	}
+	final := r.Final()
+	if final.Readings, err = reading.Predict(final.Graph, final.Proof, cat, reading.Options{}); err != nil {
+		return nil, fmt.Errorf("readings %s: %w", final.Name, err)
+	}
+	for _, f := range final.Readings.Findings {
+		r.add(final.Name, f)
+	}
+	finding.Sort(r.Findings)
+	if r.Left != nil {
+		r.Moves = wiring.Moves(r.Found.Graph, r.Left.Graph, r.Left.Proof.Sleeve)
+		r.Parts = cost.Count(r.Found.Inst, r.Left.Inst, cost.Options{Sleeves: sleeves(r.Moves)})
+	}
+	return r, nil
+}
+
+// sleeves counts the ends that the moves identify.
+func sleeves(boxes []wiring.BoxMoves) (n int) {
+	for _, b := range boxes {
+		for _, m := range b.Moves {
+			if m.Kind == wiring.Sleeve {
+				n += len(m.Ends)
+			}
+		}
+	}
+	return n
+}
+
+// Prove runs only the passes that need no lengths: graphs, proofs and ratings.
+func Prove(j *job.Job, cat *kit.Catalogue) (*Result, error) {
+	r := &Result{Job: j}
+	var err error
+	if j.Left == nil {
+		r.Found, err = r.stage(AsFound, j.Found, j.Want, cat)
+	} else {
+		if r.Found, err = r.stage(AsFound, j.Found, nil, cat); err != nil {
+			return nil, err
+		}
+		r.Left, err = r.stage(AsLeft, j.Left, j.Want, cat)
+	}
+	if err != nil {
+		return nil, err
+	}
+	finding.Sort(r.Findings)
+	return r, nil
+}
+
+func (r *Result) stage(name string, in *wiring.Installation, wants []switching.Want, cat *kit.Catalogue) (*Stage, error) {
+	g, problems := wiring.Build(in)
+	if g == nil {
+		return nil, fmt.Errorf("the wiring %s contradicts itself: %v", name, problems[0])
+	}
+	s := &Stage{Name: name, Inst: in, Graph: g, Proof: switching.Prove(g, wants)}
+	overloads, err := ratings(g, s.Proof, cat)
+	if err != nil {
+		return nil, fmt.Errorf("currents %s: %w", name, err)
+	}
+	for _, list := range [][]finding.Finding{problems, s.Proof.Findings, overloads} {
+		for _, f := range list {
+			r.add(name, f)
+		}
+	}
+	return s, nil
+}
+
+// add places a finding in its stage and in the file.
+func (r *Result) add(stage string, f finding.Finding) {
+	f.Stage = stage
+	if stage == AsFound && r.Job.Left != nil && f.Severity == finding.Forbids {
+		f.Severity = finding.Caution
+	}
+	f.Position = r.Job.PositionIn(stage, f.Subject)
+	r.Findings = append(r.Findings, f)
+}

@@ -1,0 +1,155 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+
+	"strapper/finding"
+	"strapper/kit"
+	"strapper/switching"
+	"strapper/unit"
+	"strapper/wiring"
+)
+
+// maxRatedStates is the greatest number of states in which currents are worked
+// out one by one; beyond it the load of the whole circuit is held against
+// every rating on its way, which is never less.
+const maxRatedStates = 1 << 10
+
+// peak is the greatest current of one edge and the state in which it flows.
+type peak struct {
+	current unit.Ampere
+	state   wiring.State
+}
+
+// ratings holds the current of every conductor and contact, in the worst
+// position, against its rating, the load of each circuit against its device,
+// and the load of each dimmer against its limits. Cables are held to the
+// lowest tabulated rating; how a cable really lies is for sizing.
+func ratings(g *wiring.Graph, p *switching.Proof, cat *kit.Catalogue) ([]finding.Finding, error) {
+	if !p.Exact {
+		return nil, nil
+	}
+	list := circuitLoads(g)
+	if len(list) == 0 && totalLoad(g) <= lowestRating(g) {
+		return dimmerLoads(g), nil
+	}
+	if g.States() > maxRatedStates {
+		return append(list, totalsAgainstRatings(g)...), nil
+	}
+	peaks, err := peaks(g, p, cat)
+	if err != nil {
+		return nil, err
+	}
+	for i, k := range peaks {
+		if e := &g.Edges[i]; e.Rating > 0 && k.current > e.Rating {
+			list = append(list, overRated(e, k.current, "seen when: "+g.Describe(k.state)))
+		}
+	}
+	return append(list, dimmerLoads(g)...), nil
+}
+
+func totalLoad(g *wiring.Graph) (sum unit.Ampere) {
+	for i := range g.Loads {
+		sum += g.Loads[i].Current(g.Inst.Supply.Voltage)
+	}
+	return sum
+}
+
+func lowestRating(g *wiring.Graph) unit.Ampere {
+	lowest := unit.Ampere(math.Inf(1))
+	for i := range g.Edges {
+		if r := g.Edges[i].Rating; r > 0 {
+			lowest = min(lowest, r)
+		}
+	}
+	return lowest
+}
+
+// circuitLoads holds the sum of all lamps against each device that could carry
+// them: with one circuit that is the circuit's load.
+func circuitLoads(g *wiring.Graph) []finding.Finding {
+	if len(g.Origins) != 1 {
+		return nil
+	}
+	c := g.Origins[0].Circuit
+	sum := totalLoad(g)
+	if sum <= c.Device.Rating {
+		return nil
+	}
+	return []finding.Finding{{
+		Code: "circuit-overloaded", Severity: finding.Forbids, Subject: finding.Subject("circuits." + c.ID),
+		Text: fmt.Sprintf("the lamps draw %v together; %s carries %v", sum, c.Device.Title, c.Device.Rating), Fix: "use lamps of less power, or divide the circuit",
+	}}
+}
+
+func totalsAgainstRatings(g *wiring.Graph) []finding.Finding {
+	var list []finding.Finding
+	sum := totalLoad(g)
+	for i := range g.Edges {
+		if e := &g.Edges[i]; e.Rating > 0 && sum > e.Rating {
+			list = append(list, overRated(e, sum, "with every lamp lit at once through it"))
+		}
+	}
+	return list
+}
+
+func overRated(e *wiring.Edge, i unit.Ampere, witness string) finding.Finding {
+	f := finding.Finding{Severity: finding.Forbids, Witness: witness, Fix: "use lamps of less power, or a greater rating"}
+	if e.Cable != nil {
+		f.Code, f.Subject = "cable-overloaded", finding.Subject("cables."+e.Cable.ID)
+		f.Text = fmt.Sprintf("core %s of %s carries %v; the cable's lowest tabulated rating is %v", e.Core.Name, e.Cable.ID, i, e.Rating)
+		return f
+	}
+	f.Code, f.Subject = "contact-overloaded", finding.Subject("boxes."+e.Ends[0].Box+"."+e.Ends[0].Item)
+	f.Text = fmt.Sprintf("contact %s–%s carries %v; it is rated at %v", e.Ends[0].Name, e.Ends[1].Name, i, e.Rating)
+	return f
+}
+
+// peaks solves the network in every state.
+func peaks(g *wiring.Graph, p *switching.Proof, cat *kit.Catalogue) ([]peak, error) {
+	view, err := g.View(cat, wiring.Condition{Temperature: 20, Supplied: true})
+	if err != nil {
+		return nil, err
+	}
+	list := make([]peak, len(g.Edges))
+	for n := range g.States() {
+		s := g.StateAt(n)
+		solved := view.Solve(wiring.Setting{State: s, Lit: func(load int) bool { return p.Lit(load, s) }})
+		for i := range list {
+			if a := solved.EdgeCurrent(i).Abs(); a > list[i].current {
+				list[i] = peak{a, s}
+			}
+		}
+	}
+	return list, nil
+}
+
+// dimmerLoads holds the lamps that a dimmer can feed against its limits.
+func dimmerLoads(g *wiring.Graph) []finding.Finding {
+	var list []finding.Finding
+	var sum unit.Watt
+	for i := range g.Loads {
+		if !g.Loads[i].Always {
+			sum += g.Loads[i].Power
+		}
+	}
+	for i := range g.Switches {
+		s := &g.Switches[i]
+		f := finding.Finding{Severity: finding.Caution, Subject: finding.Subject("boxes." + s.ID())}
+		switch k := s.Kind; {
+		case k.Class != kit.ClassDimmer:
+			continue
+		case k.MinLoad > 0 && sum < k.MinLoad:
+			f.Code, f.Text = "dimmer-underloaded", fmt.Sprintf("all the lamps together take %v; the dimmer needs %v or they may flicker or glow", sum, k.MinLoad)
+			f.Fix = "choose a dimmer for a smaller load"
+		case k.MaxLoad > 0 && sum > k.MaxLoad:
+			f.Code, f.Text = "dimmer-overloaded", fmt.Sprintf("the lamps take up to %v; the dimmer carries %v of LED load", sum, k.MaxLoad)
+			f.Fix = "choose a greater dimmer, or check which lamps it really feeds"
+		default:
+			continue
+		}
+		list = append(list, f)
+	}
+	return list
+}
