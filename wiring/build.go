@@ -16,6 +16,7 @@ const MaxPositions = 4
 // does not exist); if any of them forbids, the graph is nil.
 func Build(in *Installation) (*Graph, []finding.Finding) {
 	b := &builder{g: &Graph{Inst: in, node: map[End]Node{}}, known: map[End]bool{}}
+	b.names()
 	b.boxes()
 	b.cables()
 	b.joints()
@@ -47,6 +48,42 @@ func (b *builder) exists(e End) {
 		b.known[e] = true
 		b.order = append(b.order, e)
 	}
+}
+
+// names reports two things that go by one name in the same place: their ends
+// could not be told apart.
+func (b *builder) names() {
+	taken := map[[2]string]string{}
+	claim := func(place, id, what string, at finding.Subject) {
+		key := [2]string{place, id}
+		if other, ok := taken[key]; ok {
+			b.report("name-twice", at, "give one of them another name", "%s %q has the name of another %s%s", what, id, other, inBox(place))
+		}
+		taken[key] = what
+	}
+	in := b.g.Inst
+	for _, box := range in.Boxes {
+		claim("", box.ID, "box", finding.Subject("boxes."+box.ID))
+		for _, f := range box.Fit {
+			claim(box.ID, f.ID, "accessory", finding.Subject("boxes."+box.ID+"."+f.ID))
+		}
+	}
+	for _, c := range in.Circuits {
+		claim(c.Board, c.ID, "circuit", finding.Subject("circuits."+c.ID))
+	}
+	for _, c := range in.Cables {
+		claim(c.From, c.ID, "cable", finding.Subject("cables."+c.ID))
+		if c.To != c.From {
+			claim(c.To, c.ID, "cable", finding.Subject("cables."+c.ID))
+		}
+	}
+}
+
+func inBox(box string) string {
+	if box == "" {
+		return ""
+	}
+	return " in box " + box
 }
 
 // boxes notes every terminal of every accessory and of every circuit's way.
@@ -101,6 +138,8 @@ func (b *builder) joints() {
 		n := b.addNode(nil, false)
 		for _, e := range j.Ends {
 			switch _, taken := b.g.node[e]; {
+			case e.Box != j.Box:
+				b.report("joint-across-boxes", e.Subject(), "join it in the box where it ends", "%s ends in box %s and cannot be joined in box %s", e, e.Box, j.Box)
 			case !b.known[e]:
 				b.unknownEnd(e)
 			case taken:

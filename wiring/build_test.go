@@ -286,6 +286,22 @@ func TestAccessoriesBecomeEdgesLoadsAndCoils(t *testing.T) {
 	}
 }
 
+// What an accessory uses for itself is no lamp: it keeps its own power, and
+// nobody switches it.
+func TestOwnConsumptionIsNoLamp(t *testing.T) {
+	kind := *testRose
+	kind.Loads = append(kind.Loads[:1:1], kit.Load{Between: [2]string{"LOOP", "N"}, Lamp: "led", Power: 1, Always: true, Kind: testLED})
+	in := stairsFound(t)
+	in.Boxes[1].Fit[0] = &Fitted{ID: "lamp", Kind: &kind, Lamp: &Lamp{Kind: testGLS, Power: 60}}
+	g := mustBuild(t, in)
+	if list := g.LoadsOf("point.lamp"); len(list) != 1 || g.Loads[list[0]].Power != 60 {
+		t.Errorf("the switched loads are %v of %+v", list, g.Loads)
+	}
+	if own := g.Loads[1]; !own.Always || own.Power != 1 || own.Lamp != testLED {
+		t.Errorf("the accessory's own consumption is %+v", own)
+	}
+}
+
 func TestStatesAreNumberedOnce(t *testing.T) {
 	g := mustBuild(t, stairsLeft(t))
 	seen := map[string]bool{}

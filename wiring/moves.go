@@ -232,18 +232,21 @@ func (m *mover) takeOffCore(e End) {
 		to = m.left.Where(e)
 		m.marked = append(m.marked, Move{
 			Kind: Mark, Ends: []End{e}, From: from, To: to,
-			Text: "Label " + name + ": it is in " + from + " and will be " + goes(to) + ".",
+			Text: "Label " + name + ": it is in " + from + " and " + goes(from, to) + ".",
 		})
 	}
 	m.add(Move{Kind: TakeOff, Ends: []End{e}, From: from, To: to, Text: "Take " + name + " out of " + from + "."})
 }
 
 // goes turns a place into the end of a sentence.
-func goes(place string) string {
-	if place == "joined to nothing" {
-		return place
+func goes(from, to string) string {
+	switch to {
+	case from:
+		return "goes back to " + to
+	case nowhere:
+		return "will be " + to
 	}
-	return "in " + place
+	return "goes to " + to
 }
 
 // unlink takes the links out of a joint of several terminals. Those that stay
@@ -257,9 +260,24 @@ func (m *mover) unlink(j *meeting, stay func(End) bool) {
 		from := j.terminals[max(anchor, 0)]
 		m.add(Move{
 			Kind: Unlink, Ends: []End{e}, With: []End{from}, From: "linked to " + m.found.EndName(from),
-			Text: "Take out the link between " + m.found.EndName(e) + " and " + m.found.EndName(from) + ".",
+			Text: "Take out the link between " + m.found.EndName(e) + " and " + m.found.EndName(from) + m.staying(j, from, stay) + ".",
 		})
 	}
+}
+
+// staying says which cores stay with a terminal when a link is taken out: of
+// linked terminals it is not known in which a core is clamped.
+func (m *mover) staying(j *meeting, at End, stay func(End) bool) string {
+	var list []End
+	for _, e := range j.cores {
+		if stay(e) {
+			list = append(list, e)
+		}
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return ", keeping " + m.found.listEnds(list, " and ") + " in " + m.found.EndName(at)
 }
 
 // takeOut removes accessories, cables and the box itself.

@@ -29,8 +29,8 @@ func TestMovesForASecondSwitch(t *testing.T) {
 		}
 	}
 	want := `Hall switch new=false gone=false
-- mark: Label the red core of drop: it is in COM of s1 and will be in COM of s1.
-- mark: Label the black core of drop: it is in L1 of s1 and will be in the connector with the brown core of strap.
+- mark: Label the red core of drop: it is in COM of s1 and goes back to COM of s1.
+- mark: Label the black core of drop: it is in L1 of s1 and goes to the connector with the brown core of strap.
 - take off: Take the red core of drop out of COM of s1.
 - take off: Take the black core of drop out of L1 of s1.
 - remove accessory: Remove s1 (One-way switch).
@@ -115,15 +115,15 @@ func TestEveryMarkIsAskedForOnce(t *testing.T) {
 	}
 }
 
-// A house is one box with joints as a person sees them: the interpreter of
+// Ends are what exists and what it is joined to, as a person sees it: the interpreter of
 // moves, written without the code that makes them.
-type house struct {
+type ends struct {
 	at   map[End]int // joint of every end that exists; 0 = in none
 	next int
 }
 
-func readHouse(g *Graph) *house {
-	h := &house{at: map[End]int{}}
+func readEnds(g *Graph) *ends {
+	h := &ends{at: map[End]int{}}
 	for e, n := range g.node {
 		h.at[e] = 0
 		if !g.loose[n] {
@@ -135,7 +135,7 @@ func readHouse(g *Graph) *house {
 }
 
 // String lists the ends and joints; a terminal alone is in no joint.
-func (h *house) String() string {
+func (h *ends) String() string {
 	groups := map[int][]string{}
 	var lines []string
 	for e, j := range h.at {
@@ -160,7 +160,7 @@ func (h *house) String() string {
 }
 
 // do carries out one move; the error says why it cannot be done.
-func (h *house) do(left *Graph, box string, m Move) error {
+func (h *ends) do(left *Graph, box string, m Move) error {
 	switch m.Kind {
 	case TakeOff, Unlink:
 		return h.part(m)
@@ -178,7 +178,7 @@ func (h *house) do(left *Graph, box string, m Move) error {
 	return nil
 }
 
-func (h *house) part(m Move) error {
+func (h *ends) part(m Move) error {
 	for _, e := range m.Ends {
 		if h.at[e] == 0 {
 			return fmt.Errorf("%v is in no joint", e)
@@ -188,7 +188,7 @@ func (h *house) part(m Move) error {
 	return nil
 }
 
-func (h *house) takeAway(box, item string) error {
+func (h *ends) takeAway(box, item string) error {
 	gone := 0
 	for e, j := range h.at {
 		if e.Box != box || e.Item != item {
@@ -208,7 +208,7 @@ func (h *house) takeAway(box, item string) error {
 	return nil
 }
 
-func (h *house) bring(left *Graph, box, item string) error {
+func (h *ends) bring(left *Graph, box, item string) error {
 	for e := range left.node {
 		if e.Box != box || e.Item != item {
 			continue
@@ -221,7 +221,7 @@ func (h *house) bring(left *Graph, box, item string) error {
 	return nil
 }
 
-func (h *house) put(m Move) error {
+func (h *ends) put(m Move) error {
 	h.next++
 	j := h.next
 	if len(m.With) > 0 && h.at[m.With[0]] != 0 {
@@ -243,7 +243,7 @@ func (h *house) put(m Move) error {
 }
 
 // emptyTerminal reports whether nothing is joined to a terminal.
-func (h *house) emptyTerminal(e End) bool {
+func (h *ends) emptyTerminal(e End) bool {
 	for other, j := range h.at {
 		if j == h.at[e] && other != e {
 			return false
@@ -294,7 +294,7 @@ type reporter interface {
 // that stay in the house were taken off.
 func checkMoves(t reporter, found, left *Graph) (touched int) {
 	t.Helper()
-	h, want := readHouse(found), readHouse(left)
+	h, want := readEnds(found), readEnds(left)
 	before := h.String()
 	same := untouchable(found, left)
 	for _, b := range Moves(found, left, nil) {
@@ -551,5 +551,49 @@ func BenchmarkMoves(b *testing.B) {
 	found, left := mustBuild(b, stairsFound(b)), mustBuild(b, stairsLeft(b))
 	for b.Loop() {
 		Moves(found, left, nil)
+	}
+}
+
+// A joint of several terminals goes on where most of its terminals do, even if
+// more cores go elsewhere: terminals cannot follow a core.
+func TestTerminalsComeBeforeCores(t *testing.T) {
+	stay := func(End) bool { return true }
+	hall := func(text string) *meeting {
+		m := &meeting{}
+		for _, e := range joint(t, "hall: "+text).Ends {
+			if e.Item == "s" {
+				m.terminals = append(m.terminals, e)
+			} else {
+				m.cores = append(m.cores, e)
+			}
+		}
+		return m
+	}
+	found := hall("s.1 s.2 s.3 c.a c.b c.c")
+	linked, clamped := overlap(found, hall("s.1 s.2"), stay), overlap(found, hall("s.3 c.a c.b c.c"), stay)
+	if linked <= clamped {
+		t.Errorf("two terminals weigh %d, one with three cores %d", linked, clamped)
+	}
+	if free := overlap(found, hall("c.a c.b c.c"), stay); free != 0 {
+		t.Errorf("a free connector is made of terminals: %d", free)
+	}
+}
+
+// A way whose protective device is another is taken off and landed again.
+func TestMovesForAnotherDevice(t *testing.T) {
+	in := stairsFound(t)
+	other := *testMCB
+	other.ID = "rcbo-b6"
+	in.Circuits[0].Device = &other
+	list := Moves(mustBuild(t, stairsFound(t)), mustBuild(t, in), nil)
+	if len(list) != 1 || list[0].Box.ID != "board" {
+		t.Fatalf("boxes with moves: %+v", list)
+	}
+	count := map[MoveKind]int{}
+	for _, m := range list[0].Moves {
+		count[m.Kind]++
+	}
+	if count[TakeOff] != 3 || count[Land] != 3 || count[Remove] != 1 || count[Fit] != 1 || len(list[0].Moves) != 3+3+3+2 {
+		t.Errorf("moves at the board: %v", count)
 	}
 }

@@ -217,12 +217,15 @@ func (g *Graph) EndName(e End) string {
 	return "the " + e.Name + " core of " + e.Item
 }
 
+// nowhere is where a loose end is, in words.
+const nowhere = "joined to nothing"
+
 // Where says in words what holds a core end, or what is joined to a terminal:
 // "COM of s1", "the connector with the red core of feed".
 func (g *Graph) Where(e End) string {
 	n, ok := g.node[e]
 	if !ok || g.loose[n] {
-		return "joined to nothing"
+		return nowhere
 	}
 	terminals, cores := g.sorted(g.members[n])
 	terminals, cores = without(terminals, e), without(cores, e)

@@ -249,9 +249,13 @@ func (v *View) gear() {
 
 func (v *View) live() bool { return v.Supplied && !v.Loop }
 
-// set writes the states of the network's switches for a reading, leads open.
+// set writes the states of the network's switches for a reading, leads open. A
+// state of another graph is taken as the rest position.
 func (v *View) set(s Setting) []bool {
 	clear(v.states)
+	if len(s.State) != len(v.Graph.Switches) {
+		s.State = v.Graph.Rest()
+	}
 	put := func(b branch, closed bool) {
 		if b.sw >= 0 {
 			v.states[b.sw] = closed
