@@ -75,21 +75,9 @@ func Run(j *job.Job, cat *kit.Catalogue) (*Result, error) {
 	finding.Sort(r.Findings)
 	if r.Left != nil {
 		r.Moves = wiring.Moves(r.Found.Graph, r.Left.Graph, r.Left.Proof.Sleeve)
-		r.Parts = cost.Count(r.Found.Inst, r.Left.Inst, cost.Options{Sleeves: sleeves(r.Moves)})
+		r.Parts = cost.Count(r.Found.Inst, r.Left.Inst, cost.Options{Sleeves: cost.Sleeves(r.Moves)})
 	}
 	return r, nil
-}
-
-// sleeves counts the ends that the moves identify.
-func sleeves(boxes []wiring.BoxMoves) (n int) {
-	for _, b := range boxes {
-		for _, m := range b.Moves {
-			if m.Kind == wiring.Sleeve {
-				n += len(m.Ends)
-			}
-		}
-	}
-	return n
 }
 
 // Prove runs only the passes that need no lengths: graphs, proofs and ratings.
