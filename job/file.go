@@ -1,0 +1,133 @@
+package job
+
+import "encoding/json"
+
+// The types below are the job file as written. The JSON Schema is generated
+// from them; their order and descriptions are what an editor shows. Ids are
+// the keys of maps; the order of entries is taken from the text (see value).
+
+type fileJob struct {
+	Job      fileHeading            `json:"job" jsonschema_description:"What the work is and for whom."`
+	Supply   fileSupply             `json:"supply" jsonschema_description:"The electricity supply at the consumer unit."`
+	Circuits map[string]fileCircuit `json:"circuits" jsonschema:"minProperties=1" jsonschema_description:"Final circuits that the work touches, by id. A circuit gives its board the terminals id.L, id.N and id.E."`
+	Boxes    map[string]fileBox     `json:"boxes" jsonschema:"minProperties=1" jsonschema_description:"Every place where cables end, as found: back boxes, ceiling points, joint boxes, the consumer unit."`
+	Cables   map[string]fileCable   `json:"cables,omitempty" jsonschema_description:"Cables between boxes, as found."`
+	Joints   map[string][][]string  `json:"joints,omitempty" jsonschema_description:"For each box, the joints in it as found. A joint is a list of ends that are electrically one, each written item.terminal or cable.core. One core alone is parked in a connector."`
+	Patterns []filePattern          `json:"patterns,omitempty" jsonschema_description:"Usual as-found arrangements, expanded into boxes, cables and joints and added to those written out."`
+	Left     *fileLeft              `json:"left,omitempty" jsonschema_description:"The wiring as left: only what changes."`
+	Want     []fileWant             `json:"want,omitempty" jsonschema_description:"The control asked for, once the work is done."`
+}
+
+type fileHeading struct {
+	Title   string `json:"title" jsonschema:"minLength=1" jsonschema_description:"The work in a few words, as on a quotation."`
+	Client  string `json:"client,omitempty" jsonschema_description:"For whom the work is done."`
+	Address string `json:"address,omitempty" jsonschema_description:"Where the work is done."`
+	Date    string `json:"date,omitempty" jsonschema:"example=2026-11-25" jsonschema_description:"Date of the survey, as year-month-day."`
+	Note    string `json:"note,omitempty" jsonschema_description:"Anything to be printed with the job."`
+}
+
+type fileSupply struct {
+	Voltage     string `json:"voltage,omitempty" jsonschema:"example=230 V" jsonschema_description:"Nominal voltage, line to neutral; 230 V if not given."`
+	Frequency   string `json:"frequency,omitempty" jsonschema:"example=50 Hz" jsonschema_description:"Nominal frequency; 50 Hz if not given."`
+	Earthing    string `json:"earthing" jsonschema:"enum=TN-S,enum=TN-C-S,enum=TT" jsonschema_description:"Type of earthing of the supply."`
+	Ze          string `json:"Ze" jsonschema:"example=0.35 ohm" jsonschema_description:"External earth fault loop impedance, as measured."`
+	Temperature string `json:"temperature,omitempty" jsonschema:"example=20 C" jsonschema_description:"Temperature of the cables when the tests are made; 20 C if not given."`
+}
+
+type fileCircuit struct {
+	Title  string `json:"title,omitempty" jsonschema_description:"Name on the circuit chart."`
+	Device string `json:"device" jsonschema:"example=mcb-b6,example=rewirable-5" jsonschema_description:"Protective device, by its id in the catalogue."`
+	RCD    string `json:"rcd,omitempty" jsonschema:"example=rcd-30" jsonschema_description:"Residual current device before the circuit, by its id; leave out if there is none."`
+	Board  string `json:"board" jsonschema:"minLength=1" jsonschema_description:"The box that is the consumer unit the circuit leaves."`
+}
+
+type fileBox struct {
+	Kind  string               `json:"kind" jsonschema:"example=plaster-1g-25,example=ceiling-point" jsonschema_description:"Kind of box, by its id in the catalogue."`
+	Title string               `json:"title,omitempty" jsonschema_description:"What the household calls it."`
+	Fit   map[string]*fileItem `json:"fit,omitempty" jsonschema_description:"Accessories fitted in or on the box, by id."`
+}
+
+// fileItem may also be written as its kind alone.
+type fileItem struct {
+	Kind  string `json:"kind" jsonschema:"example=one-way,example=two-way,example=ceiling-rose" jsonschema_description:"Kind of accessory, by its id in the catalogue."`
+	Lamp  string `json:"lamp,omitempty" jsonschema:"example=led,example=resistive" jsonschema_description:"What burns in it, by its id in the catalogue; the usual one for the accessory if not given."`
+	Power string `json:"power,omitempty" jsonschema:"example=9 W" jsonschema_description:"Power of the lamp; needed where a lamp is named."`
+}
+
+// UnmarshalJSON accepts the short form. A wrong type is left to the schema.
+func (f *fileItem) UnmarshalJSON(text []byte) error {
+	if json.Unmarshal(text, &f.Kind) == nil {
+		return nil
+	}
+	type long fileItem
+	return ignoreType(json.Unmarshal(text, (*long)(f)))
+}
+
+type fileCable struct {
+	Kind      string `json:"kind" jsonschema:"example=te-1.0,example=3ce-1.0" jsonschema_description:"Kind of cable, by its id in the catalogue."`
+	From      string `json:"from" jsonschema:"minLength=1" jsonschema_description:"The box where it starts."`
+	To        string `json:"to" jsonschema:"minLength=1" jsonschema_description:"The box where it ends."`
+	Length    string `json:"length" jsonschema:"example=7.5 m" jsonschema_description:"Length along its route, measured or estimated."`
+	Tolerance string `json:"tolerance,omitempty" jsonschema:"example=1 m" jsonschema_description:"How far the true length may be from the length given; none if not given."`
+	Via       string `json:"via,omitempty" jsonschema_description:"Its route in words."`
+}
+
+type fileLeft struct {
+	Boxes  map[string]fileLeftBox `json:"boxes,omitempty" jsonschema_description:"New boxes, and boxes in which something is fitted or taken out."`
+	Cables map[string]fileCable   `json:"cables,omitempty" jsonschema_description:"New cables."`
+	Remove fileRemove             `json:"remove,omitzero" jsonschema_description:"What is taken out or abandoned."`
+	Joints map[string][][]string  `json:"joints,omitempty" jsonschema_description:"Joints as left. A box named here is given whole; boxes not named stay as found."`
+}
+
+type fileLeftBox struct {
+	Kind  string               `json:"kind,omitempty" jsonschema:"example=plaster-1g-35" jsonschema_description:"Kind of box; needed for a new one."`
+	Title string               `json:"title,omitempty" jsonschema_description:"What the household calls it."`
+	Fit   map[string]*fileItem `json:"fit,omitempty" jsonschema_description:"Accessories by id: added, or exchanged for what was found under that id; null takes one out."`
+}
+
+type fileRemove struct {
+	Boxes  []string `json:"boxes,omitempty" jsonschema_description:"Boxes that are no longer there."`
+	Cables []string `json:"cables,omitempty" jsonschema_description:"Cables disconnected at both ends."`
+}
+
+type fileWant struct {
+	Lamps []string `json:"lamps" jsonschema:"minItems=1" jsonschema_description:"Lamps that act as one, each written box.item."`
+	From  []string `json:"from" jsonschema:"minItems=1" jsonschema_description:"Switches that control them, each written box.item."`
+	Off   []string `json:"off,omitempty" jsonschema_description:"Master switches that hold the lamps off while in their first position."`
+	Rule  string   `json:"rule,omitempty" jsonschema:"enum=toggle,enum=any,enum=all" jsonschema_description:"toggle: moving any one switch changes the lamps. any: lit while at least one switch is out of its first position. all: lit while all are. toggle if not given."`
+}
+
+type filePattern struct {
+	Use       string      `json:"use" jsonschema:"enum=loop-in-ceiling,enum=loop-in-switch,enum=joint-box,enum=two-way-strappers,enum=two-way-three-core,enum=intermediate" jsonschema_description:"The arrangement."`
+	Name      string      `json:"name" jsonschema:"pattern=^[A-Za-z0-9][A-Za-z0-9_-]*$" jsonschema_description:"Begins the ids of all that the pattern adds: stairs gives stairs-point, stairs-feed …"`
+	Circuit   string      `json:"circuit,omitempty" jsonschema_description:"The circuit that feeds it from its board. Give this or previous."`
+	Previous  string      `json:"previous,omitempty" jsonschema_description:"The pattern, above this one, whose point the feed comes from. Give this or circuit."`
+	Colours   string      `json:"colours,omitempty" jsonschema:"enum=harmonised,enum=old" jsonschema_description:"Core colours: harmonised (from 2004) or old; harmonised if not given."`
+	Size      string      `json:"size,omitempty" jsonschema:"enum=1.0 mm2,enum=1.5 mm2" jsonschema_description:"Conductor size; 1.0 mm2 if not given."`
+	Point     *filePlace  `json:"point,omitempty" jsonschema_description:"The lighting point."`
+	Joint     *filePlace  `json:"joint,omitempty" jsonschema_description:"The joint box, of use: joint-box."`
+	Switches  []filePlace `json:"switches,omitempty" jsonschema_description:"The switch boxes: one for a one-way arrangement, two for two-way, three or more for intermediate, in the order in which the cable passes them."`
+	Accessory string      `json:"accessory,omitempty" jsonschema:"example=ceiling-rose" jsonschema_description:"The accessory at the point; a ceiling rose if not given."`
+	Lamp      string      `json:"lamp,omitempty" jsonschema:"example=led" jsonschema_description:"What burns at the point."`
+	Power     string      `json:"power,omitempty" jsonschema:"example=9 W" jsonschema_description:"Power of the lamp; needed where a lamp is named."`
+	Feed      string      `json:"feed" jsonschema:"example=12 m" jsonschema_description:"Length of the cable that brings the supply."`
+	Drop      string      `json:"drop,omitempty" jsonschema:"example=5 m" jsonschema_description:"Length of the cable from the point or joint box to the first switch; not where the supply comes to the switch."`
+	LampCable string      `json:"lamp-cable,omitempty" jsonschema:"example=4 m" jsonschema_description:"Length of the cable to the lamp: for loop-in-switch, joint-box and two-way-strappers."`
+	Straps    []string    `json:"straps,omitempty" jsonschema_description:"Lengths of the cables from each switch to the next: one for two-way, two or more for intermediate."`
+	Tolerance string      `json:"tolerance,omitempty" jsonschema:"example=1 m" jsonschema_description:"How far each true length may be from that given."`
+}
+
+// filePlace may also be written as its title alone.
+type filePlace struct {
+	Kind  string `json:"kind,omitempty" jsonschema:"example=plaster-1g-25" jsonschema_description:"Kind of box, by its id in the catalogue; the usual one if not given."`
+	Title string `json:"title,omitempty" jsonschema_description:"What the household calls it."`
+}
+
+// UnmarshalJSON accepts the short form. A wrong type is left to the schema.
+func (f *filePlace) UnmarshalJSON(text []byte) error {
+	if json.Unmarshal(text, &f.Title) == nil {
+		return nil
+	}
+	type long filePlace
+	return ignoreType(json.Unmarshal(text, (*long)(f)))
+}
