@@ -10,6 +10,7 @@ package engine
 
 import (
 	"fmt"
+	"slices"
 
 	"strapper/cost"
 	"strapper/finding"
@@ -20,10 +21,12 @@ import (
 	"strapper/wiring"
 )
 
-// The names of the two conditions of the house.
+// The names of the two conditions of the house, and of both together, as
+// findings carry them.
 const (
 	AsFound = job.AsFound
 	AsLeft  = job.AsLeft
+	AsBoth  = "as found and as left"
 )
 
 // Stage is the wiring in one condition with what was worked out from it.
@@ -95,8 +98,34 @@ func Prove(j *job.Job, cat *kit.Catalogue) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
+	r.merge()
 	finding.Sort(r.Findings)
 	return r, nil
+}
+
+// merge makes one finding of what is wrong as found and stays wrong as left.
+func (r *Result) merge() {
+	type key struct {
+		code string
+		at   finding.Subject
+		text string
+	}
+	found := map[key]bool{}
+	for _, f := range r.Findings {
+		if f.Stage == AsFound {
+			found[key{f.Code, f.Subject, f.Text}] = true
+		}
+	}
+	both := map[key]bool{}
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		if k := (key{f.Code, f.Subject, f.Text}); f.Stage == AsLeft && found[k] {
+			f.Stage, both[k] = AsBoth, true
+		}
+	}
+	r.Findings = slices.DeleteFunc(r.Findings, func(f finding.Finding) bool {
+		return f.Stage == AsFound && both[key{f.Code, f.Subject, f.Text}]
+	})
 }
 
 func (r *Result) stage(name string, in *wiring.Installation, wants []switching.Want, cat *kit.Catalogue) (*Stage, error) {

@@ -52,7 +52,7 @@ func (s *session) positions(stage *engine.Stage) {
 	if !p.Exact {
 		return
 	}
-	fmt.Fprintf(s.out, "Wiring %s, %d positions of %d switches.\n\n", stage.Name, p.States, len(g.Switches))
+	fmt.Fprintf(s.out, "Wiring %s, all %d positions of the switches.\n\n", stage.Name, p.States)
 	if g.States() > maxTable {
 		for _, i := range lamps(g) {
 			fmt.Fprintf(s.out, "%s is lit in %d of them.\n", g.Loads[i].ID(), p.CountLit(i))
@@ -79,7 +79,6 @@ func (s *session) positions(stage *engine.Stage) {
 		fmt.Fprintln(t, strings.Join(row, "\t"))
 	})
 	t.Flush()
-	fmt.Fprintln(s.out)
 }
 
 func lit(yes bool) string {
@@ -90,6 +89,9 @@ func lit(yes bool) string {
 }
 
 func (s *session) findings(r *engine.Result) {
+	if len(r.Findings) > 0 {
+		fmt.Fprintln(s.out)
+	}
 	for _, f := range r.Findings {
 		s.finding(s.out, f)
 	}

@@ -10,13 +10,14 @@ import (
 )
 
 type newCmd struct {
-	Pattern string `arg:"" optional:"" help:"Arrangement as found: ${patterns}."`
+	Pattern string `arg:"" optional:"" default:"loop-in-ceiling" help:"Arrangement as found: ${patterns}. Without one: ${default}."`
+	Old     bool   `help:"Core colours from before 31 March 2006 (red, black, yellow, blue)."`
 	Out     string `short:"o" help:"File to write; by default the job is printed. A file that exists is never overwritten." type:"path"`
 }
 
 // Run prints or writes a starter file.
 func (c *newCmd) Run(s *session) error {
-	text, err := job.Starter(c.Pattern)
+	text, err := job.Starter(c.Pattern, c.Old)
 	if err != nil {
 		return err
 	}

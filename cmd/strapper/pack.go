@@ -22,7 +22,7 @@ func (c *packCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	pages := document.Pack(r, s.cat)
+	pages := document.Pack(r)
 	base := c.base()
 	files := []string{base + ".pdf", base + ".html"}
 	for i, write := range []func(io.Writer) error{pages.PDF, pages.HTML} {

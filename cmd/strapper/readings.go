@@ -31,9 +31,7 @@ func (c *readingsCmd) Run(s *session) error {
 		fmt.Fprintln(s.out, "\nLive tests, for a competent person only:")
 		s.rows(final.Readings, true)
 	}
-	for _, f := range final.Readings.Findings {
-		s.finding(s.out, f)
-	}
+	s.findings(r)
 	s.verdict(r)
 	return nil
 }
