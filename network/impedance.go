@@ -43,6 +43,7 @@ func Parallel(r unit.Ohm, c unit.Farad) Impedance { return Impedance{form: formP
 func (z Impedance) hasR() bool {
 	return z.form == formR || z.form == formSeries || z.form == formParallel
 }
+
 func (z Impedance) hasC() bool {
 	return z.form == formC || z.form == formSeries || z.form == formParallel
 }

@@ -65,8 +65,10 @@ type ordering struct {
 // one moved switch than least degree alone; fill on square grids not measurably
 // more).
 func arrange(n, ref, last int, edges []edge) *ordering {
-	o := &ordering{ref: ref, last: last, near: make([]nodeSet, n), toRef: make([]bool, n),
-		dynamic: make([]bool, n), height: make([]int, n), gone: make([]bool, n)}
+	o := &ordering{
+		ref: ref, last: last, near: make([]nodeSet, n), toRef: make([]bool, n),
+		dynamic: make([]bool, n), height: make([]int, n), gone: make([]bool, n),
+	}
 	for i := range o.near {
 		o.near[i] = newSet(n)
 	}

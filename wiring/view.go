@@ -29,7 +29,9 @@ const (
 // terminals are contact resistances; open contacts conduct nothing. A
 // semiconductor contact is its equivalent resistance in a supplied view and
 // open in a dead one, since an ohmmeter does not read through it. A running
-// load is U²/(P/pf), an idle one its kind's idle resistance, both linear.
+// load is U²/(P/pf), an idle one its kind's idle resistance, both linear. In a
+// dead view the main switch and every device are open, so the neutral bar is
+// not tied to the earth bar; the bars still join the circuits' neutrals and cpcs.
 type View struct {
 	Graph *Graph
 	Condition
