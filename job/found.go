@@ -221,7 +221,7 @@ func (r *reading) lamp(a *kit.Accessory, id, power string, path ...string) *wiri
 	l := &wiring.Lamp{Kind: a.Loads[i].Kind, Power: a.Loads[i].Power}
 	if id != "" {
 		l.Kind = look(r, r.cat.Lamps, id, "lamp", under("lamp")...)
-		if power == "" {
+		if _, _, given := r.root.walk(under("power")...); !given {
 			r.report(r.at(under("lamp")...), `add its power, such as "power: 9 W"`, "the power of the lamp is missing")
 		}
 	}
@@ -272,6 +272,9 @@ func (r *reading) board(s *stage, id, circuit string) bool {
 	case id == "":
 		return false
 	case b == nil:
+		if r.incomplete {
+			return false
+		}
 		r.report(at, didYouMean(id, s.boxIDs()), "circuit %s leaves box %q, which is not under boxes:", circuit, id)
 		return false
 	case b.Kind.Mount != kit.MountBoard && b.Kind.ID != "":
@@ -291,6 +294,10 @@ func (r *reading) cable(s *stage, k key, f fileCable, path ...string) {
 	c := &wiring.Cable{ID: k.name, From: f.From, To: f.To, Via: f.Via}
 	c.Kind = look(r, r.cat.Cables, f.Kind, "cable", under("kind")...)
 	ok := r.cableEnds(s, c, under)
+	if s.in.Cable(k.name) != nil {
+		r.report(k.at, "give one of them another name", "a pattern has added a cable %q already", k.name)
+		return
+	}
 	measured := false
 	c.Length, measured = quantity(r, f.Length, unit.ParseMillimetre, 0, lengths, under("length")...)
 	c.Tolerance, _ = quantity(r, f.Tolerance, unit.ParseMillimetre, 0, tolerances, under("tolerance")...)
@@ -318,9 +325,7 @@ func (r *reading) cableEnds(s *stage, c *wiring.Cable, under func(string) []stri
 		switch {
 		case end.box == "":
 		case b == nil:
-			if !r.suspect[end.box] {
-				r.report(r.at(under(end.key)...), didYouMean(end.box, s.boxIDs()), "cable %s: there is no box called %q", c.ID, end.box)
-			}
+			r.noBox(s, end.box, r.at(under(end.key)...))
 			ok = false
 		case b.Fitted(c.ID) != nil || s.in.Circuit(c.ID) != nil && s.in.Circuit(c.ID).Board == b.ID:
 			r.report(r.name(under(end.key)[:len(under(end.key))-1]...), "give the cable another name", "cable %s ends in box %s, where something else has the same name", c.ID, b.ID)
@@ -334,13 +339,18 @@ func (r *reading) cableEnds(s *stage, c *wiring.Cable, under func(string) []stri
 	return ok
 }
 
+// noBox reports a box that does not exist, unless the reason is known.
+func (r *reading) noBox(s *stage, id string, at place) {
+	if !r.incomplete && !r.suspect[id] {
+		r.report(at, didYouMean(id, s.boxIDs()), "there is no box called %q", id)
+	}
+}
+
 // joints resolves the joints of one box, given under path.
 func (r *reading) joints(s *stage, k key, path ...string) {
 	s.note(k.at, "joints", k.name)
 	if s.in.Box(k.name) == nil {
-		if !r.suspect[k.name] {
-			r.report(k.at, didYouMean(k.name, s.boxIDs()), "there is no box called %q", k.name)
-		}
+		r.noBox(s, k.name, k.at)
 		return
 	}
 	_, list, _ := r.root.walk(path...)

@@ -46,10 +46,10 @@ type places map[finding.Subject]place
 
 // Read reads a job from the text of a file; the file's name is only used in
 // places. If there is any problem the job is nil. Read never panics and is
-// bounded in time: a text over MaxBytes is refused.
+// bounded in time: a text over MaxBytes or MaxLines is refused.
 func Read(file string, text []byte, cat *kit.Catalogue) (*Job, Problems) {
 	plain := strings.ReplaceAll(strings.TrimPrefix(string(text), "\uFEFF"), "\r\n", "\n")
-	r := &reading{reporter: newReporter(file, plain), cat: cat, suspect: map[string]bool{}}
+	r := &reading{reporter: newReporter(file, plain), cat: cat, suspect: map[string]bool{}, unknown: map[string]bool{}}
 	if r.root = r.parse(plain); r.root == nil {
 		return nil, r.problems()
 	}
@@ -71,6 +71,7 @@ type reading struct {
 	cat     *kit.Catalogue
 	root    *value
 	text    fileJob
+	unknown map[string]bool // items that no joint's box has, reported once
 	suspect map[string]bool // ids of things that were refused: what follows from that is not reported again
 }
 
@@ -106,14 +107,26 @@ func (r *reading) resolve() *Job {
 
 // build lets wiring look for contradictions and reports them at their places.
 func (r *reading) build(s *stage, j *Job, name string) {
+	if r.incomplete {
+		return
+	}
 	_, findings := wiring.Build(s.in)
 	for _, f := range findings {
-		if f.Severity != finding.Forbids || r.follows(f.Subject) {
+		if f.Severity != finding.Forbids || r.follows(f.Subject) || f.Code == "unknown-item" && r.said(f.Subject) {
 			continue
 		}
 		p := j.PositionIn(name, f.Subject)
 		r.report(place{p.Line, p.Column}, f.Fix, "%s", f.Text)
 	}
+}
+
+// said reports whether it has been said that the item of an end is nowhere; a
+// name that is wrong in one place is often used in ten.
+func (r *reading) said(s finding.Subject) bool {
+	parts := strings.Split(string(s), ".") // joints, box, item, name
+	again := r.unknown[parts[2]]
+	r.unknown[parts[2]] = true
+	return again
 }
 
 // follows reports whether a finding is about something already refused.
@@ -142,20 +155,24 @@ func (j *Job) PositionIn(stage string, s finding.Subject) finding.Position {
 }
 
 // lookup shortens the path until one of the maps knows it. An end that no
-// joint mentions is looked for where its item is fitted.
+// joint mentions is looked for where its item is fitted, a box without joints
+// where the box is.
 func (j *Job) lookup(s finding.Subject, maps ...places) finding.Position {
-	path := string(s)
-	for path != "" {
+	for path := string(s); path != ""; path = path[:max(strings.LastIndexByte(path, '.'), 0)] {
 		for _, m := range maps {
 			if at, ok := m[finding.Subject(path)]; ok {
 				return at.in(j.file)
 			}
 		}
-		if rest, ok := strings.CutPrefix(path, "joints."); ok && strings.Count(rest, ".") == 1 {
-			path = "boxes." + rest
+		rest, end := strings.CutPrefix(path, "joints.")
+		if !end {
 			continue
 		}
-		path = path[:max(strings.LastIndexByte(path, '.'), 0)]
+		for _, m := range maps {
+			if at, ok := m[finding.Subject("boxes."+rest)]; ok {
+				return at.in(j.file)
+			}
+		}
 	}
 	return place{1, 1}.in(j.file)
 }

@@ -1,11 +1,13 @@
 package job
 
 import (
+	"fmt"
 	"maps"
 	"slices"
 	"strconv"
 	"strings"
 
+	"strapper/finding"
 	"strapper/wiring"
 )
 
@@ -70,7 +72,7 @@ func (r *reading) notThere(gone map[string]place, subject string, at place, fix,
 	switch before, again := gone[subject]; {
 	case again:
 		r.report(at, "delete it here", "%s %q is already removed on line %d", what, id, before.line)
-	case id != "" && !r.suspect[id]:
+	case id != "" && !r.suspect[id] && !r.incomplete:
 		r.report(at, fix, "there is no %s called %q to remove", what, id)
 	}
 }
@@ -88,8 +90,7 @@ func (r *reading) leftBox(s *stage, k key, f fileLeftBox, gone map[string]place)
 		i = len(s.in.Boxes)
 		s.in.Boxes = append(s.in.Boxes, b)
 		if f.Kind == "" {
-			r.report(k.at, r.newBoxFix(k.name, s), "box %q is not there as found, so its kind is needed", k.name)
-			r.refuse(k.name)
+			r.kindless(s, k)
 		}
 	} else {
 		*b = *s.in.Boxes[i]
@@ -102,11 +103,18 @@ func (r *reading) leftBox(s *stage, k key, f fileLeftBox, gone map[string]place)
 	}
 }
 
-func (r *reading) newBoxFix(id string, s *stage) string {
-	if fix := didYouMean(id, slices.DeleteFunc(s.boxIDs(), func(x string) bool { return x == id })); strings.HasPrefix(fix, "did") {
-		return fix
+// kindless reports a new box without a kind; it may be one found, misspelt.
+func (r *reading) kindless(s *stage, k key) {
+	others := slices.DeleteFunc(s.boxIDs(), func(id string) bool { return id == k.name })
+	fix := `add it, such as "kind: plaster-1g-35"`
+	if near := finding.Nearest(k.name, others); near != "" {
+		fix = fmt.Sprintf("did you mean %q?", near)
+		r.refuse(near)
 	}
-	return `add it, such as "kind: plaster-1g-35"`
+	r.refuse(k.name)
+	if !r.incomplete {
+		r.report(k.at, fix, "box %q is not there as found, so its kind is needed", k.name)
+	}
 }
 
 func (r *reading) describe(b *wiring.Box, f fileLeftBox) {
@@ -130,8 +138,10 @@ func (r *reading) leftItem(s *stage, b *wiring.Box, k key, f *fileItem) {
 	at := slices.IndexFunc(b.Fit, func(x *wiring.Fitted) bool { return x.ID == k.name })
 	if _, v, _ := r.root.walk(path...); v.kind == isNull {
 		s.note(k.at, "boxes", b.ID, k.name)
-		if at < 0 {
+		if at < 0 && !r.incomplete {
 			r.report(k.at, didYouMean(k.name, itemIDs(b)), "nothing called %q is fitted in box %s that could be taken out", k.name, b.ID)
+		}
+		if at < 0 {
 			return
 		}
 		b.Fit = slices.Delete(b.Fit, at, at+1)

@@ -11,9 +11,13 @@ import (
 	"github.com/goccy/go-yaml/parser"
 )
 
-// MaxBytes is the greatest size of a job file that is read: some hundred times
-// a large job, and little enough to be parsed in about a second.
-const MaxBytes = 1 << 20
+// The greatest job file that is read: some fifty times a large job. The YAML
+// parser's time grows with the square of the number of lines; at these limits
+// it stays about a second.
+const (
+	MaxBytes = 256 << 10
+	MaxLines = 10_000
+)
 
 // parse turns the text into values; nil if it is not YAML that can be used, in
 // which case the reason has been reported.
@@ -31,9 +35,10 @@ func (r *reporter) parse(text string) *value {
 		return nil
 	}
 	before := len(r.list)
-	root := (&planter{r}).value(body, 1)
+	root := (&planter{reporter: r}).value(body, 1)
+	r.incomplete = len(r.list) > before
 	if root.kind != isMap {
-		if len(r.list) == before {
+		if !r.incomplete {
 			r.report(root.at, `begin with "job:" and "supply:"; a starter file shows all of it`, "a job file is a list of sections, each with a name and a colon")
 		}
 		return nil
@@ -58,8 +63,16 @@ func (r *reporter) readable(text string) bool {
 		r.report(place{}, "a job is a few pages of text: is this the right file?", "the file has %d bytes; at most %d are read", len(text), MaxBytes)
 		return false
 	}
+	if len(r.lines) > MaxLines {
+		r.report(place{}, "a job is a few pages of text: is this the right file?", "the file has %d lines; at most %d are read", len(r.lines), MaxLines)
+		return false
+	}
 	if strings.TrimSpace(text) == "" {
 		r.report(place{1, 1}, `begin with a starter file, or with "job:" and "supply:"`, "the file is empty")
+		return false
+	}
+	if strings.HasPrefix(text, "\xff\xfe") || strings.HasPrefix(text, "\xfe\xff") {
+		r.report(place{}, "save the file as UTF-8", "the file is in UTF-16, which is not read")
 		return false
 	}
 	before := len(r.list)
@@ -174,6 +187,7 @@ var syntaxWords = []struct{ said, text, fix string }{
 	{"is a reserved character", "a text may not begin with this character", "put the text in quotes"},
 	{"non-map value is specified", "this is not indented like the entries around it, or lacks a colon", `write "name: value" and indent entries of one section alike`},
 	{"value is not allowed in this context", "this is not expected here", "indent entries of one section alike; do not mix a list (- …) with names and colons"},
+	{"invalid key", "this cannot be a name before a colon", `write "name: value"`},
 	{"unexpected key name", "a name is expected before this colon", `write "name: value"`},
 	{"cannot start any token", "a tab is used where YAML counts spaces", "use spaces"},
 }

@@ -187,10 +187,10 @@ func (l *layer) previous(points map[string]supplyPoint) {
 // fields checks that the pattern is given what it needs, and no more.
 func (l *layer) fields() {
 	f, p := l.f, l.p
-	l.need("drop", p.drop, f.Drop != "")
-	l.need("lamp-cable", p.lamp, f.LampCable != "")
+	l.need("drop", p.drop)
+	l.need("lamp-cable", p.lamp)
 	if !p.joint && f.Joint != nil {
-		l.need("joint", false, true)
+		l.need("joint", false)
 	}
 	switch n := len(f.Switches); {
 	case n > p.switches && !p.more, n > 0 && n < p.switches:
@@ -205,8 +205,8 @@ func (l *layer) fields() {
 	}
 }
 
-func (l *layer) need(key string, needed, given bool) {
-	at := l.name(append(l.path, key)...)
+func (l *layer) need(key string, needed bool) {
+	at, _, given := l.root.walk(append(l.path, key)...)
 	switch {
 	case needed && !given:
 		l.failAt(at, fmt.Sprintf("add it, such as %q", key+": 5 m"), "%s needs the length of %q", l.p.use, key)
@@ -241,6 +241,7 @@ func (l *layer) box(part, standard, item, accessory string, f *filePlace, path .
 	b.Fit = []*wiring.Fitted{x}
 	l.s.in.Boxes = append(l.s.in.Boxes, b)
 	l.s.note(l.at, "boxes", id)
+	l.s.note(l.at, "boxes", id, item)
 	l.s.note(l.at, "joints", id)
 	return x
 }

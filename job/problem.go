@@ -92,6 +92,8 @@ type reporter struct {
 	file  string
 	lines []string
 	list  Problems
+
+	incomplete bool // parts of the file could not be used: what is missing may be in them
 }
 
 func newReporter(file string, text string) *reporter {
@@ -132,15 +134,27 @@ func (p place) in(file string) finding.Position {
 // didYouMean is the spelling nearest to name, as advice; else the list of what
 // there is; else nothing.
 func didYouMean(name string, candidates []string) string {
-	if near := finding.Nearest(name, candidates); near != "" {
+	near := finding.Nearest(name, candidates)
+	for _, c := range candidates {
+		if letters(c) == letters(name) {
+			near = c
+			break
+		}
+	}
+	if near != "" {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
 	switch n := len(candidates); {
 	case n == 0:
 		return ""
 	case n <= 12:
-		return "there is " + strings.Join(candidates, ", ")
+		return "known here: " + strings.Join(candidates, ", ")
 	default:
-		return fmt.Sprintf("there is %s and %d more", strings.Join(candidates[:10], ", "), n-10)
+		return fmt.Sprintf("known here: %s and %d more", strings.Join(candidates[:10], ", "), n-10)
 	}
+}
+
+// letters is a name without case and punctuation: "tn-c-s" and "TNCS" are one.
+func letters(name string) string {
+	return strings.ToLower(strings.NewReplacer("-", "", "_", "", " ", "", ".", "").Replace(name))
 }

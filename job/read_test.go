@@ -3,9 +3,13 @@ package job
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
+	"strapper/finding"
 	"strapper/kit"
+	"strapper/switching"
+	"strapper/wiring"
 )
 
 func catalogue(t testing.TB) *kit.Catalogue {
@@ -41,6 +45,40 @@ func TestExamplesRead(t *testing.T) {
 			t.Errorf("%s: an example has a left: section and a want", name)
 		}
 	}
+}
+
+// The examples are what they say they are: all prove in every position, except
+// the landing, whose neutral is borrowed as found and as left. That a neutral
+// must not serve two final circuits: BS 7671 regulation 314.4, from memory, to
+// be confirmed.
+func TestExamplesAreAsTheySay(t *testing.T) {
+	for _, name := range examples(t) {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		j := mustRead(t, string(text))
+		want := ""
+		if filepath.Base(name) == "landing.yaml" {
+			want = "borrowed-neutral"
+		}
+		for stage, codes := range map[string][]string{AsFound: forbidden(j.Found, nil), AsLeft: forbidden(j.Left, j.Want)} {
+			if got := strings.Join(codes, " "); got != want {
+				t.Errorf("%s %s: forbidden for %q, want %q", name, stage, got, want)
+			}
+		}
+	}
+}
+
+func forbidden(in *wiring.Installation, wants []switching.Want) []string {
+	g, _ := wiring.Build(in)
+	var codes []string
+	for _, f := range switching.Prove(g, wants).Findings {
+		if f.Severity == finding.Forbids {
+			codes = append(codes, f.Code)
+		}
+	}
+	return codes
 }
 
 func BenchmarkReadStairs(b *testing.B) {

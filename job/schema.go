@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -34,6 +35,7 @@ var compiled = sync.OnceValues(func() (*jsonschema.Schema, error) {
 
 // validate reports everything in which the values differ from the schema.
 func (r *reporter) validate(root *value) {
+	r.names(root)
 	schema, err := compiled()
 	if err != nil {
 		r.report(place{}, "this is a fault of the program", "%v", err)
@@ -44,6 +46,57 @@ func (r *reporter) validate(root *value) {
 		s := &schemaReader{r, schema, root}
 		s.causes(bad)
 	}
+}
+
+// sections are the places in the file whose keys are ids chosen by the person;
+// * stands for any key.
+var sections = [][]string{
+	{"circuits"},
+	{"boxes"},
+	{"boxes", "*", "fit"},
+	{"cables"},
+	{"joints"},
+	{"left", "boxes"},
+	{"left", "boxes", "*", "fit"},
+	{"left", "cables"},
+	{"left", "joints"},
+}
+
+// names reports ids that cannot be used in an end such as "s1.COM".
+func (r *reporter) names(root *value) {
+	for _, path := range sections {
+		r.namesUnder(root, path)
+	}
+}
+
+func (r *reporter) namesUnder(v *value, path []string) {
+	switch {
+	case v == nil:
+	case len(path) == 0:
+		for _, k := range v.keys {
+			if !isName(k.name) {
+				r.incomplete = true
+				r.report(k.at, "use letters, digits, - and _, beginning with a letter or digit", "%q cannot be a name", k.name)
+			}
+		}
+	case path[0] == "*":
+		for _, x := range v.items {
+			r.namesUnder(x, path[1:])
+		}
+	default:
+		r.namesUnder(v.field(path[0]), path[1:])
+	}
+}
+
+// isName reports whether an id has the form that the schema asks for.
+func isName(id string) bool {
+	for i, c := range id {
+		letter := c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9'
+		if !letter && (i == 0 || c != '-' && c != '_') {
+			return false
+		}
+	}
+	return id != ""
 }
 
 // schemaReader turns a tree of validation errors into problems.
@@ -79,6 +132,9 @@ func (s *schemaReader) either(e *jsonschema.ValidationError) {
 		return
 	}
 	at, v, _ := s.root.walk(e.InstanceLocation...)
+	if v.refused {
+		return
+	}
 	s.wrongType(at, v, e.InstanceLocation, want)
 }
 
@@ -98,6 +154,9 @@ func typeFault(e *jsonschema.ValidationError, depth int) *kind.Type {
 func (s *schemaReader) leaf(e *jsonschema.ValidationError) {
 	path := e.InstanceLocation
 	at, v, _ := s.root.walk(path...)
+	if v.refused {
+		return
+	}
 	switch k := e.ErrorKind.(type) {
 	case *kind.AdditionalProperties:
 		s.unknownKeys(v, path, e.SchemaURL, k.Properties)
@@ -110,17 +169,16 @@ func (s *schemaReader) leaf(e *jsonschema.ValidationError) {
 	case *kind.Enum:
 		words := texts(k.Want)
 		fix := didYouMean(v.text, words)
-		if !strings.HasPrefix(fix, "did") {
+		if !strings.HasPrefix(fix, "did") || isIndex(v.text[:min(1, len(v.text))]) {
 			fix = ""
 		}
 		s.report(v.at, fix, "%s is %q; it can be %s", called(path), v.text, orList(words))
-	case *kind.PropertyNames:
-		p, _ := v.step(k.Property)
-		s.report(p, "use letters, digits, - and _, beginning with a letter or digit", "%q cannot be a name", k.Property)
+	case *kind.PropertyNames: // see names: the place given here is not reliable
 	case *kind.Pattern:
 		s.report(v.at, "use letters, digits, - and _, beginning with a letter or digit", "%q cannot be a name", v.text)
 	case *kind.MinItems, *kind.MinProperties:
-		s.report(at, "give at least one, or leave the section out if it may be", "%s is empty", called(path))
+		s.incomplete = true
+		s.report(at, "give at least one", "%s is empty", called(path))
 	case *kind.MinLength:
 		s.report(at, "give it a few words", "%s is empty", called(path))
 	default:
@@ -134,6 +192,7 @@ func (s *schemaReader) unknownKeys(v *value, path []string, url string, names []
 	known := s.properties(url)
 	for _, name := range names {
 		at, x := v.step(name)
+		s.incomplete = s.incomplete || x.kind == isMap || x.kind == isList
 		fix := didYouMean(name, known)
 		if x.kind == isNull && strings.Contains(name, " ") {
 			fix = "if this belongs to the text before it, put that text in quotes: it contains a comma"
@@ -163,6 +222,9 @@ func (s *schemaReader) example(url, name string) string {
 	}
 	if words, ok := node["enum"].([]any); ok {
 		return fmt.Sprintf("add it: %s", orList(texts(words)))
+	}
+	if strings.HasSuffix(strings.TrimSuffix(url, "#"), "job.json") {
+		return fmt.Sprintf("add a section %q", name+":")
 	}
 	return "add it"
 }
@@ -203,6 +265,7 @@ var quantities = map[string]string{
 func (s *schemaReader) wrongType(at place, v *value, path []string, want []string) {
 	key := lastName(path)
 	unit, quantity := quantities[key]
+	s.incomplete = s.incomplete || slices.Contains(want, "object") || slices.Contains(want, "array")
 	switch {
 	case v.kind == isNull:
 		s.report(at, "give it a value, or delete it", "%s has no value", called(path))
@@ -243,7 +306,8 @@ func called(path []string) string {
 	for i, p := range path {
 		switch {
 		case isIndex(p):
-			fmt.Fprintf(&b, "[%s]", p)
+			n, _ := strconv.Atoi(p)
+			fmt.Fprintf(&b, " #%d", n+1)
 		case i > 0:
 			b.WriteString("." + p)
 		default:

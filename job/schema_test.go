@@ -41,6 +41,10 @@ func generateSchema(t *testing.T) []byte {
 		t.Fatal(err)
 	}
 	constrainNames(tree)
+	sections := tree.(map[string]any)["properties"].(map[string]any)
+	for _, name := range []string{"circuits", "boxes"} {
+		sections[name].(map[string]any)["minProperties"] = 1
+	}
 	text, err = json.MarshalIndent(tree, "", "  ")
 	if err != nil {
 		t.Fatal(err)

@@ -27,11 +27,12 @@ const (
 // value is one value of the file with its place: the file as data, in the
 // order in which it was written, without YAML's finer points.
 type value struct {
-	at    place
-	kind  valueKind
-	text  string   // of a scalar, as written
-	items []*value // of a list, or the values of a map
-	keys  []key    // of a map, beside items
+	at      place
+	kind    valueKind
+	text    string   // of a scalar, as written
+	refused bool     // reported already: nothing else is said about it
+	items   []*value // of a list, or the values of a map
+	keys    []key    // of a map, beside items
 }
 
 // key is one key of a map with its place.
@@ -115,6 +116,7 @@ func (v *value) plain() any {
 // contain.
 type planter struct {
 	*reporter
+	anchors bool // that anchors are not used has been said
 }
 
 func placeOf(t *token.Token) place {
@@ -147,6 +149,7 @@ func (p *planter) value(n ast.Node, depth int) *value {
 	}
 	v := &value{at: start(n)}
 	if depth > deepest {
+		v.refused = true
 		p.report(v.at, "a job needs no more than six", "lists and mappings lie more than %d deep within one another", deepest)
 		return v
 	}
@@ -164,10 +167,24 @@ func (p *planter) value(n ast.Node, depth int) *value {
 			}
 			v.items = append(v.items, item)
 		}
+	case *ast.AnchorNode:
+		p.anchor(v)
+		return p.value(n.Value, depth+1)
+	case *ast.TagNode:
+		p.report(v.at, "leave it out", "tags such as %.20s are not used in a job file", n.GetToken().Value)
+		return p.value(n.Value, depth+1)
 	default:
 		p.scalar(v, n)
 	}
 	return v
+}
+
+// anchor says once for the file that anchors and aliases are not used.
+func (p *planter) anchor(v *value) {
+	if !p.anchors {
+		p.report(v.at, "write the value out in each place", "anchors (&) and aliases (*) are not used in a job file")
+	}
+	p.anchors = true
 }
 
 func (p *planter) scalar(v *value, n ast.Node) {
@@ -182,13 +199,14 @@ func (p *planter) scalar(v *value, n ast.Node) {
 	case *ast.IntegerNode, *ast.FloatNode:
 		p.number(v, n.GetToken().Value)
 	case *ast.InfinityNode, *ast.NanNode:
+		v.refused = true
 		p.report(v.at, "write an ordinary number", "%s is not a number that can be used", n.GetToken().Value)
-	case *ast.AnchorNode, *ast.AliasNode, *ast.MergeKeyNode:
-		p.report(v.at, "write the value out in each place", "anchors (&) and aliases (*) are not used in a job file")
-	case *ast.TagNode:
-		p.report(v.at, "leave it out", "tags such as %s are not used in a job file", n.GetToken().Value)
+	case *ast.AliasNode:
+		v.refused = true
+		p.anchor(v)
 	default:
-		p.report(v.at, "", "this part of YAML is not used in a job file")
+		v.refused = true
+		p.report(v.at, "leave it out", "this part of YAML is not used in a job file")
 	}
 }
 
@@ -201,6 +219,7 @@ func (p *planter) number(v *value, text string) {
 		}
 	}
 	if err != nil || math.IsInf(f, 0) || math.IsNaN(f) {
+		v.refused = true
 		p.report(v.at, "write an ordinary number, or put it in quotes if it is a name", "%.40s is not a number that can be used", text)
 		return
 	}
@@ -221,7 +240,7 @@ func (p *planter) mapping(v *value, values []*ast.MappingValueNode, depth int) {
 		}
 		first[k.name] = k.at
 		x := p.value(pair.Value, depth+1)
-		if x.kind == isNull {
+		if x.kind == isNull && !x.refused {
 			x.at = k.at
 		}
 		v.keys = append(v.keys, k)

@@ -1,0 +1,83 @@
+package document
+
+import (
+	"slices"
+	"strings"
+
+	"strapper/finding"
+	"strapper/internal/draw"
+	"strapper/wiring"
+)
+
+// usual are the cautions of every job: common practice, in our own words.
+var usual = []string{
+	"**Isolate and lock off.** Switch off every circuit that meets in the box, lock it off, keep the key, put up a notice. The switch on the wall isolates nothing.",
+	"**Prove dead.** Prove the tester on a known live source or proving unit; test every conductor in the box to every other and to earth; prove the tester again. Only then touch.",
+	"**Know every circuit in the box.** More than one circuit may meet in a box, and a neutral can be live with its own circuit off. Identify every conductor before it is taken out; a clip-on meter on the neutral shows what still flows.",
+	"**Stop if it differs.** If cables, colours, terminals or anything else differ from this sheet, make safe, and have the job worked out again. Do not guess.",
+	"**Prove the accessory in your hand.** Markings differ between makers: check with a continuity tester which terminals each position joins, and go by that.",
+	"**Asbestos** may be in textured coatings, boards, flash guards and old fuse carriers put in before 2000. Do not drill, scrape or break them unless they are known to be free of it.",
+	"**Hidden cables and pipes.** Use a detector and the safe zones, isolate before drilling, and do not trust either alone.",
+	"**Height and loft.** Use a sound ladder or platform on firm ground. In a loft tread on joists or boards only, with a light and someone who knows you are there.",
+	"**Test and certify.** Dead tests before power, then the live tests that are needed, by a competent person. Write the readings down, and issue the certificate that the rules ask for.",
+	"**Local rules and licensed practice govern.** Where they ask for more than this sheet or forbid the work to the person doing it, they win.",
+}
+
+// cautions is the page to be read before anything is touched.
+func (p *pack) cautions() []draw.Block {
+	blocks := []draw.Block{
+		draw.Heading{Level: 1, Text: "Before you start"},
+		draw.Caution{Title: "Electricity kills. Dead means proved dead.", Text: "Every step in this pack is done with the circuits named for its box switched off, locked off and proved dead."},
+		draw.List{Kind: draw.Numbered, Items: usual},
+	}
+	t := draw.Table{
+		Caption: "Off before the box is opened", Head: []string{"Box", "Circuits to lock off", "Locked off", "Proved dead"},
+		RowHead: true, Weights: []float64{3, 6, 1.5, 1.5},
+	}
+	for _, b := range p.Final().Inst.Boxes {
+		t.Rows = append(t.Rows, []draw.Cell{{Text: titled(b)}, {Text: p.offFor(b.ID)}, {Text: "☐"}, {Text: "☐"}})
+	}
+	return append(blocks, t)
+}
+
+// offFor says which circuits must be off for a box: those that meet there by
+// the proof of either stage, the only one there is, or else all of the job.
+func (p *pack) offFor(box string) string {
+	var meet []string
+	for _, f := range p.Findings {
+		if f.Code == "two-circuits" && f.Subject == finding.Subject("boxes."+box) && !slices.Contains(meet, sentence(f.Text)) {
+			meet = append(meet, sentence(f.Text))
+		}
+	}
+	all := p.circuits()
+	switch {
+	case isBoard(p, box):
+		return "Main switch of the consumer unit; its incoming terminals stay live"
+	case len(meet) > 0:
+		return "**Two circuits or more:** " + strings.Join(meet, " ") + " All of them off"
+	case len(all) == 1:
+		return all[0]
+	}
+	return "All of these: " + strings.Join(all, "; ")
+}
+
+func isBoard(p *pack, box string) bool {
+	return slices.ContainsFunc(p.Found.Inst.Circuits, func(c *wiring.Circuit) bool { return c.Board == box })
+}
+
+// circuits names the circuits of both stages, each once.
+func (p *pack) circuits() []string {
+	var list []string
+	for _, in := range p.insts() {
+		for _, c := range in.Circuits {
+			name := "circuit " + c.ID
+			if c.Title != "" {
+				name += ", " + c.Title
+			}
+			if !slices.Contains(list, name) {
+				list = append(list, name)
+			}
+		}
+	}
+	return list
+}
