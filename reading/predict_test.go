@@ -34,7 +34,7 @@ func find(r *Readings, t Test, point, lead string) (rows []Reading) {
 }
 
 // 35 m of 1.5/1.0 twin and earth at 30.2 mΩ/m (On-Site Guide Table I1), Ze
-// 0.35 Ω, type B 6 A: R1+R2 1.057 Ω, at 70 °C ×1.20 = 1.268 Ω, Zs 1.618 Ω, below
+// 0.35 Ω (docs/checks/01-readings-at-a-point.md), type B 6 A: R1+R2 1.057 Ω, at 70 °C ×1.20 = 1.268 Ω, Zs 1.618 Ω, below
 // 7.28 Ω (BS 7671:2018 Table 41.3); a measured one below 0.8 of it, 5.82 Ω.
 func TestLoopOfOneRun(t *testing.T) {
 	h := single(t, 35)
