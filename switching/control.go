@@ -1,8 +1,8 @@
 package switching
 
 import (
-	"math/bits"
 	"slices"
+	"strings"
 
 	"strapper/kit"
 )
@@ -13,46 +13,66 @@ type control struct {
 	loads []int
 	from  []int
 	off   []int
-	free  table // states in which every master is on and no switch of from is in an off position
+	held  function // states in which a master, or an off position of from, holds the lamps off
+	free  function // the others, with every push of the installation released
 }
 
-// checkWants compares what is lit with what is asked for, state by state.
-func (p *Proof) checkWants(wants []Want) {
+// checkWants compares what is lit with what is asked for.
+func (p *Proof) checkWants(m method, wants []Want) {
 	for _, w := range wants {
+		if unknown := p.unknown(w); len(unknown) > 0 || len(w.Lamps) == 0 {
+			p.Findings = append(p.Findings, forbid("want-unknown", w.Subject, "name lamps and switches as box.item",
+				"this control names no lamp, or something that is not there: %s", strings.Join(unknown, ", ")))
+			continue
+		}
 		c := control{want: w, from: p.switches(w.From), off: p.switches(w.Off)}
 		for _, id := range w.Lamps {
 			c.loads = append(c.loads, p.g.LoadsOf(id)...)
 		}
-		if len(c.loads) == 0 || len(c.from) != len(w.From) || len(c.off) != len(w.Off) {
-			p.Findings = append(p.Findings, p.forbid("want-unknown", w.Subject, "name lamps and switches as box.item", "this control names a lamp or a switch that is not there"))
-			continue
-		}
-		p.check(&c)
+		p.check(m, &c)
 	}
 }
 
-func (p *Proof) switches(ids []string) []int {
-	var list []int
-	for _, id := range ids {
-		if i := p.g.SwitchIndex(id); i >= 0 {
-			list = append(list, i)
+// unknown lists the names of a want that are no lamp, or no switch, of the job.
+func (p *Proof) unknown(w Want) []string {
+	var list []string
+	for _, id := range w.Lamps {
+		if len(p.g.LoadsOf(id)) == 0 {
+			list = append(list, "lamp "+id)
+		}
+	}
+	for _, id := range slices.Concat(w.From, w.Off) {
+		if p.g.SwitchIndex(id) < 0 {
+			list = append(list, "switch "+id)
 		}
 	}
 	return list
 }
 
-func (p *Proof) check(c *control) {
-	c.free = p.freeStates(c)
-	p.checkMasters(c)
-	for _, load := range c.loads {
-		switch c.want.Rule {
-		case RuleAny, RuleAll:
-			p.checkLevel(c, load)
-		default:
-			p.checkToggles(c, load)
-		}
-		p.checkOthers(c, load)
+func (p *Proof) switches(ids []string) []int {
+	var list []int
+	for _, id := range ids {
+		list = append(list, p.g.SwitchIndex(id))
 	}
+	return list
+}
+
+func (p *Proof) check(m method, c *control) {
+	c.held = p.heldOff(m, c)
+	c.free = m.every().andNot(c.held)
+	for i := range p.g.Switches {
+		if p.g.Switches[i].Kind.Actuator == kit.ByPush {
+			c.free = c.free.and(m.literal(i, 1))
+		}
+	}
+	p.checkMasters(c)
+	if c.want.Rule == RuleAny || c.want.Rule == RuleAll {
+		p.checkLevel(m, c)
+	} else {
+		p.checkTogether(c)
+		p.checkToggles(m, c)
+	}
+	p.checkOthers(m, c)
 }
 
 // offPosition is the position in which a switch of three or more positions
@@ -66,195 +86,154 @@ func offPosition(k *kit.Accessory) int {
 	})
 }
 
-// forEach calls f for every word of every table over all states.
-func (p *Proof) forEach(f func(block, w, at int)) {
-	for number := range p.l.blocks() {
-		for w := range p.l.words {
-			f(number, w, number*p.l.words+w)
-		}
-	}
-}
-
-// freeStates are the states in which nothing holds the lamps off, and every
-// push of the installation is released.
-func (p *Proof) freeStates(c *control) table {
-	t := p.l.newTable()
-	p.forEach(func(block, w, at int) {
-		t[at] = p.l.valid(block, w) &^ p.heldOff(c, block, w)
-		for i := range p.g.Switches {
-			if p.g.Switches[i].Kind.Actuator == kit.ByPush {
-				t[at] &= p.l.literal(i, 1, block, w)
-			}
-		}
-	})
-	return t
-}
-
-func (p *Proof) heldOff(c *control, block, w int) (held uint64) {
+func (p *Proof) heldOff(m method, c *control) function {
+	held := m.none()
 	for _, i := range c.off {
-		held |= p.l.literal(i, 1, block, w)
+		held = held.or(m.literal(i, 1))
 	}
 	for _, i := range c.from {
 		if off := offPosition(p.g.Switches[i].Kind); off >= 0 {
-			held |= p.l.literal(i, 1<<off, block, w)
+			held = held.or(m.literal(i, 1<<off))
 		}
 	}
-	return held & p.l.valid(block, w)
+	return held
+}
+
+// report adds a finding if some state is bad.
+func (p *Proof) reportControl(c *control, bad function, code string, format func(word string) string, load int) {
+	s, ok := bad.fewest()
+	if !ok {
+		return
+	}
+	word := "dark"
+	if p.lit[load].at(s) {
+		word = "lit"
+	}
+	f := forbid(code, c.want.Subject, "correct the connections, or the control asked for", "%s", format(word))
+	f.Witness = p.g.Describe(s)
+	p.Findings = append(p.Findings, f)
 }
 
 func (p *Proof) checkMasters(c *control) {
 	for _, load := range c.loads {
-		bad := p.l.newTable()
-		p.forEach(func(block, w, at int) { bad[at] = p.heldOff(c, block, w) & p.lit[load][at] })
-		if s, ok := bad.fewest(); ok {
-			p.control(c, "not-held-off", s, "%s is lit although a switch that should hold it off is off", p.g.Loads[load].ID())
-		}
+		p.reportControl(c, c.held.and(p.lit[load]), "not-held-off", func(string) string {
+			return p.g.Loads[load].ID() + " is lit although a switch that should hold it off is off"
+		}, load)
 	}
 }
 
-func (p *Proof) control(c *control, code string, state uint64, format string, args ...any) {
-	f := p.forbid(code, c.want.Subject, "correct the connections, or the control asked for", format, args...)
-	f.Witness = p.g.Describe(p.l.state(state))
-	p.Findings = append(p.Findings, f)
+// checkTogether wants all lamps of one control lit at the same times.
+func (p *Proof) checkTogether(c *control) {
+	first := c.loads[0]
+	for _, load := range c.loads[1:] {
+		p.reportControl(c, p.lit[first].xor(p.lit[load]).and(c.free), "not-together", func(word string) string {
+			return p.g.Loads[first].ID() + " and " + p.g.Loads[load].ID() + " are not lit together: here the second is " + word
+		}, load)
+	}
 }
 
-// checkLevel wants the lamp lit exactly while any, or all, of the switches are
+// checkLevel wants each lamp lit exactly while any, or all, of the switches are
 // out of their first position.
-func (p *Proof) checkLevel(c *control, load int) {
-	bad := p.l.newTable()
-	p.forEach(func(block, w, at int) {
-		wanted := uint64(0)
-		if c.want.Rule == RuleAll {
-			wanted = ^uint64(0)
+func (p *Proof) checkLevel(m method, c *control) {
+	wanted := m.none()
+	if c.want.Rule == RuleAll {
+		wanted = m.every()
+	}
+	for _, i := range c.from {
+		if on := m.every().andNot(m.literal(i, 1)); c.want.Rule == RuleAll {
+			wanted = wanted.and(on)
+		} else {
+			wanted = wanted.or(on)
 		}
-		for _, i := range c.from {
-			on := ^p.l.literal(i, 1, block, w)
-			if c.want.Rule == RuleAll {
-				wanted &= on
-			} else {
-				wanted |= on
-			}
-		}
-		bad[at] = (p.lit[load][at] ^ wanted) & c.free[at]
-	})
-	if s, ok := bad.fewest(); ok {
-		is, should := "dark", "lit"
-		if p.lit[load].get(s) {
-			is, should = should, is
-		}
-		p.control(c, "wrong-level", s, "%s is %s where it should be %s", p.g.Loads[load].ID(), is, should)
+	}
+	for _, load := range c.loads {
+		p.reportControl(c, p.lit[load].xor(wanted).and(c.free), "wrong-level", func(word string) string {
+			return p.g.Loads[load].ID() + " is " + word + " where it should be " + map[string]string{"lit": "dark", "dark": "lit"}[word]
+		}, load)
 	}
 }
 
-// checkToggles wants every switch to change the lamp from every state.
-func (p *Proof) checkToggles(c *control, load int) {
+// checkToggles wants every switch to change each lamp from every state.
+func (p *Proof) checkToggles(m method, c *control) {
 	for _, sw := range c.from {
-		bad := p.l.newTable()
-		for _, to := range p.moves(sw) {
-			p.unchanged(c, load, sw, to, bad)
-		}
-		if s, ok := bad.fewest(); ok {
-			is := "dark"
-			if p.lit[load].get(s) {
-				is = "lit"
+		moves := p.followed(m, c, sw)
+		for _, load := range c.loads {
+			bad := m.none()
+			for _, o := range moves {
+				bad = bad.or(o.unchanged(m, p.lit[load]))
 			}
-			p.control(c, "does-not-switch", s, "%s stays %s when %s is moved", p.g.Loads[load].ID(), is, p.g.Switches[sw].Name())
+			p.reportControl(c, bad, "does-not-switch", func(word string) string {
+				return p.g.Loads[load].ID() + " stays " + word + " when " + p.g.Switches[sw].Name() + " is " + p.verb(sw)
+			}, load)
 		}
 	}
 }
 
-// moves lists the position changes of a switch, as pairs, leaving out its off
-// position.
+func (p *Proof) verb(sw int) string {
+	switch p.g.Switches[sw].Kind.Actuator {
+	case kit.ByPush:
+		return "pressed"
+	case kit.ByPull:
+		return "pulled"
+	case kit.BySensor, kit.ByTimer:
+		return "triggered"
+	}
+	return "moved"
+}
+
+// followed are the movements of a switch, each followed through the relays. It
+// reports those that lead to no end, and leaves them out.
+func (p *Proof) followed(m method, c *control, sw int) []*operation {
+	var list []*operation
+	for _, move := range p.moves(sw) {
+		o := p.operate(m, sw, move, c.free)
+		if o.settled {
+			list = append(list, o)
+			continue
+		}
+		p.reportControl(c, o.dom, "relays-unsettled", func(string) string {
+			return "the relays come to no rest, or too many change over, when " + p.g.Switches[sw].Name() + " is " + p.verb(sw)
+		}, c.loads[0])
+	}
+	return list
+}
+
+// moves lists the position changes of a switch, leaving out its off position:
+// each pair once, or both ways where relays make a difference between them.
 func (p *Proof) moves(sw int) [][2]int {
 	k := p.g.Switches[sw].Kind
 	off := offPosition(k)
 	var list [][2]int
 	for a := range k.Positions {
 		for b := range a {
-			if a != off && b != off {
-				list = append(list, [2]int{b, a})
+			if a == off || b == off {
+				continue
+			}
+			list = append(list, [2]int{b, a})
+			if len(p.coil) > 0 {
+				list = append(list, [2]int{a, b})
 			}
 		}
 	}
 	return list
 }
 
-// unchanged adds to bad the states from which a move leaves the lamp as it was.
-func (p *Proof) unchanged(c *control, load, sw int, move [2]int, bad table) {
-	if len(p.g.Coils) > 0 {
-		p.unchangedByRelay(c, load, sw, move, bad)
-		return
-	}
-	p.forEach(func(block, w, at int) {
-		here := p.l.literal(sw, 1<<move[0], block, w) & c.free[at]
-		bad[at] |= here &^ (p.lit[load][at] ^ p.moved(p.lit[load], sw, move, block, w))
-	})
-}
-
-// moved is word w of a table as it would be with the switch in position
-// move[1] wherever it now stands in move[0].
-func (p *Proof) moved(t table, sw int, move [2]int, block, w int) uint64 {
-	ahead := uint(move[1]-move[0]) << p.l.shift[sw]
-	at := block*p.l.words + w + int(ahead>>6)
-	if at >= len(t) {
-		return 0
-	}
-	v := t[at] >> (ahead & 63)
-	if at+1 < len(t) && ahead&63 != 0 {
-		v |= t[at+1] << (64 - ahead&63)
-	}
-	return v
-}
-
-// unchangedByRelay follows one operation through the relays: those whose coils
-// become energised change over, and a push springs back.
-func (p *Proof) unchangedByRelay(c *control, load, sw int, move [2]int, bad table) {
-	for s := range p.l.states() {
-		for _, m := range [2][2]int{move, {move[1], move[0]}} {
-			if !c.free.get(s) || int(p.l.position(s, sw)) != m[0] {
-				continue
-			}
-			if p.lit[load].get(s) == p.lit[load].get(p.operate(s, sw, m[1])) {
-				bad[s>>6] |= 1 << (s & 63)
-			}
-		}
-	}
-}
-
-// operate is the state that follows when a switch is moved to a position, or
-// a push is pressed and let go.
-func (p *Proof) operate(s uint64, sw, to int) uint64 {
-	mask := uint64(1<<p.l.width[sw]-1) << p.l.shift[sw]
-	pressed := s&^mask | uint64(to)<<p.l.shift[sw]
-	after := pressed
-	if p.g.Switches[sw].Kind.Actuator == kit.ByPush {
-		after = s
-	}
-	for i := range p.g.Coils {
-		if p.coil[i].get(pressed) && !p.coil[i].get(s) {
-			after ^= 1 << p.l.shift[p.g.Coils[i].Switch]
-		}
-	}
-	return after
-}
-
-// checkOthers wants the lamp to mind no switch but its own. Relays and pushes
-// act through coils and are left to checkToggles.
-func (p *Proof) checkOthers(c *control, load int) {
+// checkOthers wants each lamp to mind no switch but its own. A relay is no
+// switch: it is followed from the switch that works it.
+func (p *Proof) checkOthers(m method, c *control) {
 	for sw := range p.g.Switches {
-		actuator := p.g.Switches[sw].Kind.Actuator
-		if slices.Contains(c.from, sw) || slices.Contains(c.off, sw) || actuator == kit.ByCoil {
+		if slices.Contains(c.from, sw) || slices.Contains(c.off, sw) || p.g.Switches[sw].Kind.Actuator == kit.ByCoil {
 			continue
 		}
-		bad := p.l.newTable()
-		for _, to := range p.moves(sw) {
-			p.forEach(func(block, w, at int) {
-				here := p.l.literal(sw, 1<<to[0], block, w) & c.free[at]
-				bad[at] |= here & (p.lit[load][at] ^ p.moved(p.lit[load], sw, to, block, w))
-			})
-		}
-		if s, ok := bad.fewest(); ok {
-			p.control(c, "unwanted-control", s, "%s also changes when %s is moved, which is not asked for", p.g.Loads[load].ID(), p.g.Switches[sw].Name())
+		moves := p.followed(m, c, sw)
+		for _, load := range c.loads {
+			bad := m.none()
+			for _, o := range moves {
+				bad = bad.or(o.changed(m, p.lit[load]))
+			}
+			p.reportControl(c, bad, "unwanted-control", func(string) string {
+				return p.g.Loads[load].ID() + " also changes when " + p.g.Switches[sw].Name() + " is " + p.verb(sw) + ", which is not asked for"
+			}, load)
 		}
 	}
 }
@@ -281,32 +260,52 @@ func b2i(b bool) int {
 	return 0
 }
 
-// CountLit is the number of states in which a load is lit.
-func (p *Proof) CountLit(load int) (n uint64) {
-	for _, w := range p.lit[load] {
-		n += uint64(bits.OnesCount64(w))
+// CountLit is the number of states in which a load is lit, or the greatest
+// uint64 if there are more. It is 0 if the proof is not Exact.
+func (p *Proof) CountLit(load int) uint64 {
+	if !p.Exact {
+		return 0
 	}
-	return n
+	return p.lit[load].count()
 }
 
 // Switched lists the switches whose position ever changes the load, in order.
+// It lists none if the proof is not Exact.
 func (p *Proof) Switched(load int) []int {
-	var list []int
+	if !p.Exact {
+		return nil
+	}
+	if p.minds == nil {
+		return p.mindedBy(load)
+	}
+	return p.minds[load]
+}
+
+// findMinded is done for diagrams at once, so that a finished proof is only
+// read and may be shared.
+func (p *Proof) findMinded() {
+	p.minds = make([][]int, len(p.lit))
+	for load := range p.lit {
+		p.minds[load] = p.mindedBy(load)
+	}
+}
+
+func (p *Proof) mindedBy(load int) (list []int) {
 	for sw := range p.g.Switches {
-		if p.minds(load, sw) {
+		if p.depends(p.lit[load], sw) {
 			list = append(list, sw)
 		}
 	}
 	return list
 }
 
-func (p *Proof) minds(load, sw int) bool {
-	var differs uint64
-	for _, m := range p.moves(sw) {
-		p.forEach(func(block, w, at int) {
-			here := p.l.literal(sw, 1<<m[0], block, w) & p.l.valid(block, w)
-			differs |= here & (p.lit[load][at] ^ p.moved(p.lit[load], sw, m, block, w))
-		})
+func (p *Proof) depends(f function, sw int) bool {
+	for to := 1; to < len(p.g.Switches[sw].Kind.Positions); to++ {
+		for from := range to {
+			if f.xor(f.moved(sw, from, to)).and(p.m.literal(sw, 1<<from)).any() {
+				return true
+			}
+		}
 	}
-	return differs != 0
+	return false
 }

@@ -1,6 +1,7 @@
 package switching_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -31,6 +32,7 @@ func newHouse(t testing.TB, circuits ...string) *house {
 		h.in.Circuits = append(h.in.Circuits, &wiring.Circuit{ID: c, Board: "board", Device: cat.Devices["mcb-b6"], Way: cat.Accessories["cu-way"]})
 		h.wire("L:"+c, "board", c, "L")
 		h.wire("N:"+c, "board", c, "N")
+		h.wire("E", "board", c, "E")
 	}
 	return h
 }
@@ -38,10 +40,15 @@ func newHouse(t testing.TB, circuits ...string) *house {
 // fit puts an accessory into a box of its own and lands its terminals: each
 // word is terminal=net; nets of the same name are joined by a core in a star.
 func (h *house) fit(box, kind string, landings ...string) {
+	h.t.Helper()
 	k := h.cat.Accessories[kind]
 	if k == nil {
 		h.t.Fatalf("no kind %q", kind)
 	}
+	h.fitKind(box, k, landings...)
+}
+
+func (h *house) fitKind(box string, k *kit.Accessory, landings ...string) {
 	h.in.Boxes = append(h.in.Boxes, &wiring.Box{ID: box, Kind: h.cat.Boxes["plaster-1g-25"], Fit: []*wiring.Fitted{{ID: "x", Kind: k}}})
 	for _, l := range landings {
 		terminal, net, _ := strings.Cut(l, "=")
@@ -54,6 +61,14 @@ func (h *house) wire(net, box, item, terminal string) {
 		h.order = append(h.order, net)
 	}
 	h.nodes[net] = append(h.nodes[net], wiring.End{Box: box, Item: item, Name: terminal})
+}
+
+// single is the cable of a net: green-yellow where its name begins with E.
+func single(net string) string {
+	if strings.HasPrefix(net, "E") {
+		return "single-earth-1.0"
+	}
+	return "single-brown-1.0"
 }
 
 // graph runs a single from the first end of each net to every other one.
@@ -69,13 +84,21 @@ func (h *house) graph() *wiring.Graph {
 	for _, net := range h.order {
 		list := h.nodes[net]
 		for i, e := range list[1:] {
-			c := &wiring.Cable{ID: strings.NewReplacer(":", "", ".", "").Replace(net) + "-" + string(rune('a'+i)), Kind: h.cat.Cables["single-brown-1.0"], From: list[0].Box, To: e.Box, Length: 1000}
+			if list[0].Box == e.Box {
+				note(list[0], e)
+				continue
+			}
+			c := &wiring.Cable{ID: strings.NewReplacer(":", "", ".", "").Replace(net) + "-" + string(rune('a'+i)), Kind: h.cat.Cables[single(net)], From: list[0].Box, To: e.Box, Length: 1000}
 			h.in.Cables = append(h.in.Cables, c)
-			note(list[0], wiring.End{Box: list[0].Box, Item: c.ID, Name: "brown"})
-			note(e, wiring.End{Box: e.Box, Item: c.ID, Name: "brown"})
+			core := c.Kind.Cores[0].Name
+			note(list[0], wiring.End{Box: list[0].Box, Item: c.ID, Name: core})
+			note(e, wiring.End{Box: e.Box, Item: c.ID, Name: core})
 		}
 	}
 	for _, e := range ends {
+		if slices.ContainsFunc(ends, func(o wiring.End) bool { return slices.Contains(joints[o], e) }) {
+			continue // joined to another terminal in its own box
+		}
 		h.in.Joints = append(h.in.Joints, wiring.Joint{Box: e.Box, Ends: append([]wiring.End{e}, joints[e]...)})
 	}
 	g, problems := wiring.Build(h.in)

@@ -9,7 +9,8 @@
 //	reach(v) = OR over contacts u-v of reach(u) AND closed(u-v)
 //
 // computed on truth tables, 64 states to a machine word, a block of 4,096
-// states at a time. Everything else (lit, short, live when off, borrowed
+// states at a time; with more than one block, on binary decision diagrams, and
+// on truth tables again should these grow too large. Everything else (lit, short, live when off, borrowed
 // neutral …) is a Boolean formula over those tables, so every claim covers
 // every state, and a failure has a state to show. Witnesses are shortest: the
 // fewest contacts over all states in which the fault shows.
@@ -22,8 +23,6 @@
 package switching
 
 import (
-	"math/bits"
-
 	"strapper/finding"
 	"strapper/wiring"
 )
@@ -55,19 +54,21 @@ type Proof struct {
 	Findings []finding.Finding // positions not yet filled in
 	Exact    bool              // false when there were too many switches to prove
 
-	g       *wiring.Graph
-	l       layout
-	n       *nets
-	sources []source
-	lit     []table // by load
-	coil    []table // by coil
-	net     []netUse
+	g         *wiring.Graph
+	n         *nets
+	sources   []source
+	consumers []consumer
+	lit       []function // by load
+	coil      []function // by coil
+	net       []netUse
+	minds     [][]int // by load: the switches it depends on
+	m         method
 }
 
 // netUse gathers what a net is joined to over all states.
 type netUse struct {
-	everL, everN, everE, notL, notN bool
-	circuits                        uint64 // bit per circuit whose line or neutral arrives
+	everL, everN, everE, notL bool
+	circuits                  uint64 // bit per circuit whose line or neutral arrives
 }
 
 // Sources are ordered: for circuit i its line is 2i and its neutral 2i+1; the
@@ -78,23 +79,65 @@ func (p *Proof) earth() int          { return 2 * len(p.g.Origins) }
 
 // Prove examines every state of the graph's switches against what is wanted.
 // It never fails: an installation too large to prove has Exact false and a
-// finding that says so.
-func Prove(g *wiring.Graph, wants []Want) *Proof {
-	p := &Proof{g: g, l: newLayout(g), States: g.States()}
+// finding that says so. The proof may be read by several goroutines.
+func Prove(g *wiring.Graph, wants []Want) *Proof { return prove(g, wants, blockBits, maxNodes) }
+
+// prove uses truth tables up to some number of bits, then diagrams up to some
+// number of nodes, then truth tables again as far as they go.
+func prove(g *wiring.Graph, wants []Want, tableBits, nodes int) *Proof {
+	p := &Proof{g: g, States: g.States(), Duty: make([]Duty, g.Nodes())}
+	if len(g.Origins) == 0 || len(g.Origins) > 64 {
+		p.refuse()
+		return p
+	}
 	p.n = contract(g)
-	p.Duty = make([]Duty, g.Nodes())
-	if p.l.bits > MaxBits || len(g.Origins) == 0 || len(g.Origins) > 64 {
+	p.findSources()
+	p.findConsumers()
+	l := newLayout(g)
+	if l.bits <= tableBits {
+		p.examine(newTabular(l, p.n, p.sources), wants)
+	} else {
+		p.examine(newSymbolic(g, p.n, p.sources, nodes), wants)
+		if p.m.gaveUp() && l.bits <= MaxBits {
+			p.forget()
+			p.examine(newTabular(l, p.n, p.sources), wants)
+		}
+	}
+	if p.m.gaveUp() {
+		p.forget()
 		p.refuse()
 		return p
 	}
 	p.Exact = true
-	p.findSources()
-	p.walk()
-	p.assignDuties()
-	p.checkStatic()
-	p.checkWants(wants)
 	finding.Sort(p.Findings)
 	return p
+}
+
+// forget drops what an attempt that was given up has left.
+func (p *Proof) forget() {
+	p.lit, p.coil, p.minds, p.Findings = nil, nil, nil, nil
+	clear(p.Duty)
+}
+
+func (p *Proof) examine(m method, wants []Want) {
+	p.m = m
+	p.net = make([]netUse, p.n.count)
+	hazards := p.hazards()
+	m.run(p, hazards)
+	if m.gaveUp() {
+		return
+	}
+	p.findSeries(m, hazards)
+	if m.gaveUp() {
+		return
+	}
+	p.report(m, hazards)
+	p.assignDuties()
+	p.checkStatic()
+	p.checkWants(m, wants)
+	if _, diagrams := m.(*symbolic); diagrams {
+		p.findMinded()
+	}
 }
 
 func (p *Proof) refuse() {
@@ -105,7 +148,7 @@ func (p *Proof) refuse() {
 	case len(p.g.Origins) > 64:
 		f.Text, f.Fix = "more than 64 circuits are too many for one job", "split the job"
 	default:
-		f.Text, f.Fix = "there are more switches than can be proved position by position", "split the job by circuit"
+		f.Text, f.Fix = "the switches act together in more ways than can be proved", "split the job by circuit"
 	}
 	p.Findings = append(p.Findings, f)
 }
@@ -122,106 +165,12 @@ func (p *Proof) findSources() {
 	add(p.g.Origins[0].E)
 }
 
-// walk goes through all blocks, keeping the tables of lamps and coils and the
-// uses of every net, and evaluating the hazards.
-func (p *Proof) walk() {
-	p.lit = p.newTables(len(p.g.Loads))
-	p.coil = p.newTables(len(p.g.Coils))
-	p.net = make([]netUse, p.n.count)
-	b := newBlock(&p.l, p.n, len(p.sources))
-	hazards := p.hazards()
-	for number := range p.l.blocks() {
-		b.fill(number, p.sources)
-		p.record(b)
-		for i := range hazards {
-			hazards[i].examine(b)
-		}
-	}
-	p.reportHazards(b, hazards)
-}
-
-func (p *Proof) newTables(n int) []table {
-	list := make([]table, n)
-	for i := range list {
-		list[i] = p.l.newTable()
-	}
-	return list
-}
-
-func (p *Proof) record(b *block) {
-	at := b.number * p.l.words
-	for i := range p.g.Loads {
-		load := &p.g.Loads[i]
-		b.across(p, load.A, load.B, p.lit[i][at:at+p.l.words])
-	}
-	for i := range p.g.Coils {
-		coil := &p.g.Coils[i]
-		b.across(p, coil.A, coil.B, p.coil[i][at:at+p.l.words])
-	}
-	for net := range p.net {
-		p.recordNet(b, int32(net), &p.net[net])
-	}
-}
-
-// across is the table of states in which a line stands at one of two nodes
-// and a neutral at the other.
-func (b *block) across(p *Proof, x, y wiring.Node, into []uint64) {
-	a, c := p.n.of[x], p.n.of[y]
-	for w := range into {
-		into[w] = p.line(b, a, w)&p.neutral(b, c, w) | p.line(b, c, w)&p.neutral(b, a, w)
-	}
-}
-
-// line is word w of the states in which any circuit's line stands at net.
-func (p *Proof) line(b *block, net int32, w int) (t uint64) {
-	for i := range p.g.Origins {
-		t |= b.of(p.lineOf(i), net)[w]
-	}
-	return t
-}
-
-// neutral is word w of the states in which any circuit's neutral stands at net.
-func (p *Proof) neutral(b *block, net int32, w int) (t uint64) {
-	for i := range p.g.Origins {
-		t |= b.of(p.neutralOf(i), net)[w]
-	}
-	return t
-}
-
-func (p *Proof) recordNet(b *block, net int32, use *netUse) {
-	for w, valid := range b.valid {
-		l, n := p.line(b, net, w), p.neutral(b, net, w)
-		use.everL = use.everL || l != 0
-		use.everN = use.everN || n != 0
-		use.notL = use.notL || l != valid
-		use.notN = use.notN || n != valid
-		use.everE = use.everE || b.of(p.earth(), net)[w] != 0
-	}
-	for i := range p.g.Origins {
-		if use.circuits>>i&1 == 0 && (anySet(b.of(p.lineOf(i), net)) || anySet(b.of(p.neutralOf(i), net))) {
-			use.circuits |= 1 << i
-		}
-	}
-}
-
-func anySet(t []uint64) bool {
-	for _, w := range t {
-		if w != 0 {
-			return true
-		}
-	}
-	return false
-}
-
-// stateOf is the number of the first state set in word w of the block.
-func (b *block) stateOf(w int, word uint64) uint64 {
-	return uint64(b.number*b.l.words+w)<<6 | uint64(bits.TrailingZeros64(word))
-}
-
 func (p *Proof) assignDuties() {
 	lampSide := make([]bool, p.n.count)
-	for i := range p.g.Loads {
-		lampSide[p.n.of[p.g.Loads[i].A]] = true
+	for i := range p.consumers {
+		if c := &p.consumers[i]; !c.own {
+			lampSide[c.a], lampSide[c.b] = true, true
+		}
 	}
 	for node := range p.Duty {
 		net := p.n.of[node]
@@ -250,7 +199,7 @@ func (u netUse) duty(lampSide bool) Duty {
 // Lit reports whether a load stands between a line and a neutral in a state.
 // Of a job too large to prove nothing is known to be lit.
 func (p *Proof) Lit(load int, s wiring.State) bool {
-	return p.Exact && p.lit[load].get(p.l.index(s))
+	return p.Exact && p.lit[load].at(s)
 }
 
 // Live reports whether a node has a metallic path to some circuit's line in a

@@ -16,6 +16,7 @@ type block struct {
 	valid   []uint64
 	literal []uint64 // by literal, words each
 	reach   []uint64 // by source, then net, words each
+	scratch []uint64
 }
 
 func newBlock(l *layout, n *nets, sources int) *block {
@@ -25,6 +26,7 @@ func newBlock(l *layout, n *nets, sources int) *block {
 		valid:   make([]uint64, w),
 		literal: make([]uint64, len(n.literals)*w),
 		reach:   make([]uint64, sources*n.count*w),
+		scratch: make([]uint64, w),
 	}
 }
 
@@ -34,7 +36,7 @@ func (b *block) of(s int, net int32) []uint64 {
 	return b.reach[i : i+b.l.words]
 }
 
-func (b *block) closed(literal int32) []uint64 {
+func (b *block) closes(literal int32) []uint64 {
 	return b.literal[int(literal)*b.l.words : (int(literal)+1)*b.l.words]
 }
 
@@ -47,7 +49,7 @@ func (b *block) fill(number int, sources []source) {
 		b.valid[w] = b.l.valid(number, w)
 	}
 	for i, lit := range b.n.literals {
-		for w, t := 0, b.closed(int32(i)); w < len(t); w++ {
+		for w, t := 0, b.closes(int32(i)); w < len(t); w++ {
 			t[w] = b.l.literal(lit.sw, lit.in, number, w) & b.valid[w]
 		}
 	}
@@ -64,7 +66,7 @@ func (b *block) fill(number int, sources []source) {
 func (b *block) sweep(s int, order []contact) bool {
 	var changed uint64
 	for _, c := range order {
-		x, y, closed := b.of(s, c.a), b.of(s, c.b), b.closed(c.literal)
+		x, y, closed := b.of(s, c.a), b.of(s, c.b), b.closes(c.literal)
 		for w, k := range closed {
 			both := (x[w] | y[w]) & k
 			changed |= both&^x[w] | both&^y[w]
@@ -75,30 +77,34 @@ func (b *block) sweep(s int, order []contact) bool {
 	return changed != 0
 }
 
-// distances computes the states in which target is reached from the source
-// over at most d contacts, for growing d, and stops at the first d for which
-// some state also satisfies want. It returns that d and state; ok is false if
-// there is none in this block.
-func (b *block) nearest(from source, target int32, want []uint64, limit int) (d int, state uint64, ok bool) {
-	words := b.l.words
-	now := make([]uint64, b.n.count*words)
-	at := func(t []uint64, net int32) []uint64 { return t[int(net)*words : (int(net)+1)*words] }
-	copy(at(now, from.net), b.valid)
-	for d = 0; d < limit; d++ {
-		for w, t := range at(now, target) {
-			if hit := t & want[w]; hit != 0 {
-				return d, b.stateOf(w, hit), true
-			}
-		}
-		next := append([]uint64(nil), now...)
-		for _, c := range from.order {
-			closed := b.closed(c.literal)
-			for w := range closed {
-				at(next, c.b)[w] |= at(now, c.a)[w] & closed[w]
-				at(next, c.a)[w] |= at(now, c.b)[w] & closed[w]
-			}
-		}
-		now = next
+// look marks a hazard that shows in the block.
+func (p *Proof) look(b *block, h *hazard) {
+	if h.seen || h.count == 0 {
+		return
 	}
-	return 0, 0, false
+	t := b.scratch
+	copy(t, b.of(h.all[0].source, h.all[0].net))
+	for _, a := range h.all[1:h.count] {
+		for w, v := range b.of(a.source, a.net) {
+			t[w] &= v
+		}
+	}
+	if !anySet(t) {
+		return
+	}
+	p.excluded(&h.condition, func(source int) {
+		for w, v := range b.of(source, h.dead) {
+			t[w] &^= v
+		}
+	})
+	h.seen = anySet(t)
+}
+
+// A block is a view of its own states.
+func (b *block) every() function { return table{b.l, b.number, b.valid} }
+
+func (b *block) closed(literal int32) function { return table{b.l, b.number, b.closes(literal)} }
+
+func (b *block) reached(source int, net int32) function {
+	return table{b.l, b.number, b.of(source, net)}
 }

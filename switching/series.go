@@ -1,72 +1,104 @@
 package switching
 
-import "strapper/wiring"
-
-// series finds the states in which a load carries current through another
-// load: it is not across line and neutral, yet a line reaches one side and a
-// neutral the other when all other loads are taken as joints. Reach through
-// loads is not carried past a net where the other pole stands, or every lamp
-// in parallel would seem to be in series.
-func (p *Proof) series(load int) hazard {
-	l := &p.g.Loads[load]
-	f := p.forbid("series-lamps", loadSubject(l), "give each lamp its own line and neutral", "%s is in series with another lamp", l.ID())
-	return hazard{
-		finding: f, from: p.lineOf(0), to: l.A,
-		when: func(b *block, w int) uint64 {
-			a, c := p.n.of[l.A], p.n.of[l.B]
-			if !p.mayBeSeries(b, load, w) {
-				return 0
-			}
-			live := p.through(b, load, w, p.line, p.neutral)
-			back := p.through(b, load, w, p.neutral, p.line)
-			lit := p.line(b, a, w)&p.neutral(b, c, w) | p.line(b, c, w)&p.neutral(b, a, w)
-			return (live[a]&back[c] | live[c]&back[a]) &^ lit & b.valid[w]
-		},
+// findSeries marks the consumers that carry their current through another
+// one. There must then be one that is live and not across line and neutral, so
+// nothing is looked for unless one was seen.
+func (p *Proof) findSeries(m method, list []hazard) {
+	if len(p.consumers) < 2 || !someLiveWhenDark(list) {
+		return
 	}
+	m.views(func(v view) {
+		if !p.darkIn(v, list) {
+			return
+		}
+		poles := p.poles(v)
+		for i := range list {
+			if h := &list[i]; h.kind == seriesLamps && !h.seen {
+				h.seen = p.inSeries(v, poles, h.load).any()
+			}
+		}
+	})
 }
 
-// mayBeSeries is a cheap test: some side of the load is neither a line nor a
-// neutral, and so is a side of another load at the same net.
-func (p *Proof) mayBeSeries(b *block, load, w int) bool {
-	l := &p.g.Loads[load]
-	for _, side := range [2]wiring.Node{l.A, l.B} {
-		net := p.n.of[side]
-		floating := b.valid[w] &^ (p.line(b, net, w) | p.neutral(b, net, w))
-		if floating != 0 && len(p.g.Loads) > 1 {
+func someLiveWhenDark(list []hazard) bool {
+	for i := range list {
+		if list[i].seen && list[i].kind == liveWhenOff {
 			return true
 		}
 	}
 	return false
 }
 
-// through is reach of one pole over contacts and all loads but one, for one
-// word of states, stopping at nets where the other pole stands.
-func (p *Proof) through(b *block, except, w int, pole, other func(*block, int32, int) uint64) []uint64 {
-	reach := make([]uint64, p.n.count)
-	stop := make([]uint64, p.n.count)
-	for net := range reach {
-		reach[net] = pole(b, int32(net), w)
-		stop[net] = other(b, int32(net), w)
+func (p *Proof) darkIn(v view, list []hazard) bool {
+	for i := range list {
+		if h := &list[i]; h.seen && h.kind == liveWhenOff && p.in(&h.condition, v).any() {
+			return true
+		}
 	}
-	carry := func(x, y int32, closed uint64) bool {
-		add := reach[x] &^ stop[x] &^ reach[y] & closed
-		reach[y] |= add
-		return add != 0
+	return false
+}
+
+// poles are the states in which each net is joined to any line, and to any
+// neutral or earth.
+type poles struct{ line, back []function }
+
+func (p *Proof) poles(v view) poles {
+	all := poles{make([]function, p.n.count), make([]function, p.n.count)}
+	for net := range int32(p.n.count) {
+		line, back := none(v), v.reached(p.earth(), net)
+		for i := range p.g.Origins {
+			line = line.or(v.reached(p.lineOf(i), net))
+			back = back.or(v.reached(p.neutralOf(i), net))
+		}
+		all.line[net], all.back[net] = line, back
+	}
+	return all
+}
+
+// inSeries is the states in which a consumer is not across line and neutral (or
+// earth), yet a line reaches one side and a neutral or earth the other when all other consumers
+// are taken as joints. A lamp that hangs off such a path in a loop, or is
+// bypassed by a contact on it, is counted too: its neighbours are in series.
+func (p *Proof) inSeries(v view, all poles, load int) function {
+	c := &p.consumers[load]
+	line, back := p.through(v, load, all.line, all.back), p.through(v, load, all.back, all.line)
+	carries := none(v)
+	for _, side := range [2]consumer{*c, c.turned()} {
+		a, b := side.a, side.b
+		in, out := line[a].andNot(all.back[a]), back[b].andNot(all.line[b]) // no short circuit at either end
+		carries = carries.or(in.and(out).andNot(all.line[a].and(all.back[b])))
+	}
+	return carries
+}
+
+// through is the reach of one pole over contacts and all consumers but one. It
+// is not carried on to a net where the other pole stands, or every lamp in
+// parallel would seem to be in series.
+func (p *Proof) through(v view, except int, pole, other []function) []function {
+	reach := append([]function(nil), pole...)
+	carry := func(x, y int32, closed function) bool {
+		if !reach[x].any() {
+			return false
+		}
+		more := reach[x].and(closed).andNot(other[x]).andNot(other[y]).andNot(reach[y])
+		if !more.any() {
+			return false
+		}
+		reach[y] = reach[y].or(more)
+		return true
 	}
 	for changed := true; changed; {
 		changed = false
 		for _, c := range p.n.contacts {
-			closed := b.closed(c.literal)[w]
+			closed := v.closed(c.literal)
 			changed = carry(c.a, c.b, closed) || changed
 			changed = carry(c.b, c.a, closed) || changed
 		}
-		for i := range p.g.Loads {
-			if i == except {
-				continue
+		for i := range p.consumers {
+			if c := &p.consumers[i]; i != except {
+				changed = carry(c.a, c.b, v.every()) || changed
+				changed = carry(c.b, c.a, v.every()) || changed
 			}
-			x, y := p.n.of[p.g.Loads[i].A], p.n.of[p.g.Loads[i].B]
-			changed = carry(x, y, b.valid[w]) || changed
-			changed = carry(y, x, b.valid[w]) || changed
 		}
 	}
 	return reach

@@ -26,16 +26,21 @@ func TestShannonParity(t *testing.T) {
 		if contacts != 4*(n-1) {
 			t.Errorf("%d places: %d contacts, want %d", n, contacts, 4*(n-1))
 		}
-		p := switching.Prove(g, want)
-		if got := codes(p); got != "" {
-			t.Errorf("%d places: findings %s: %v", n, got, p.Findings)
+		for _, prove := range ways {
+			p := prove(g, want)
+			if got := codes(p); got != "" {
+				t.Errorf("%d places: findings %s: %v", n, got, p.Findings)
+			}
+			if p.States != 1<<n || p.CountLit(0) != 1<<(n-1) {
+				t.Errorf("%d places: lit in %d of %d states", n, p.CountLit(0), p.States)
+			}
+			checkParity(t, g, p, n)
 		}
-		if p.States != 1<<n || p.CountLit(0) != 1<<(n-1) {
-			t.Errorf("%d places: lit in %d of %d states", n, p.CountLit(0), p.States)
-		}
-		checkParity(t, g, p, n)
 	}
 }
+
+// ways are the two methods of proof.
+var ways = []func(*wiring.Graph, []switching.Want) *switching.Proof{switching.ProveByTable, switching.ProveByDiagram}
 
 // checkParity compares with the parity of the number of moved switches, in
 // every state of small circuits and in spread-out states of large ones.
@@ -49,6 +54,25 @@ func checkParity(t *testing.T, g *wiring.Graph, p *switching.Proof, n int) {
 		if p.Lit(0, g.StateAt(i)) != (bits.OnesCount64(i)%2 == 0) {
 			t.Fatalf("%d places: state %b is wrong", n, i)
 		}
+	}
+}
+
+// BenchmarkProveTable and BenchmarkProveDiagram are the two methods on one
+// circuit, to see where the one overtakes the other.
+func BenchmarkProveTable(b *testing.B) { benchmarkWay(b, switching.ProveByTable) }
+
+func BenchmarkProveDiagram(b *testing.B) { benchmarkWay(b, switching.ProveByDiagram) }
+
+func benchmarkWay(b *testing.B, prove func(*wiring.Graph, []switching.Want) *switching.Proof) {
+	for _, n := range []int{3, 8, 10, 12, 13, 16, 20} {
+		h, want := chain(b, n)
+		g := h.graph()
+		b.Run(fmt.Sprintf("places=%d", n), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				prove(g, want)
+			}
+		})
 	}
 }
 

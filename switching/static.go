@@ -2,6 +2,7 @@ package switching
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"strapper/finding"
@@ -32,30 +33,32 @@ func (p *Proof) checkEarth(box *wiring.Box) {
 	for _, f := range box.Fit {
 		for _, t := range f.Kind.Terminals {
 			n, ok := p.g.Node(wiring.End{Box: box.ID, Item: f.ID, Name: t.Name})
-			if !ok || t.Role != kit.RoleEarth || p.net[p.n.of[n]].everE {
+			if !ok || t.Role != kit.RoleEarth || p.earthed(n) {
 				continue
 			}
 			missing = true
-			p.Findings = append(p.Findings, p.forbid("missing-cpc", finding.Subject("boxes."+box.ID+"."+f.ID),
+			p.Findings = append(p.Findings, forbid("missing-cpc", finding.Subject("boxes."+box.ID+"."+f.ID),
 				"join the cpc that arrives there, or run a cable with one", "no protective conductor reaches %s at %s.%s", t.Name, box.ID, f.ID))
 		}
 	}
 	if !missing && p.hasLive(box) && !p.hasEarth(box) {
-		p.Findings = append(p.Findings, p.forbid("missing-cpc", finding.Subject("boxes."+box.ID),
+		p.Findings = append(p.Findings, forbid("missing-cpc", finding.Subject("boxes."+box.ID),
 			"join the cpc that arrives there, or run a cable with one; an old circuit without cpc needs the decision of a competent person", "no protective conductor reaches box %s", box.ID))
 	}
 }
 
 func (p *Proof) hasLive(box *wiring.Box) bool {
-	return p.anyCore(box, func(_ *kit.Core, u netUse) bool { return u.everL || u.everN })
+	return p.anyCore(box, func(_ *kit.Core, n wiring.Node) bool {
+		return p.net[p.n.of[n]].everL || p.net[p.n.of[n]].everN
+	})
 }
 
 func (p *Proof) hasEarth(box *wiring.Box) bool {
-	return p.anyCore(box, func(c *kit.Core, u netUse) bool { return c.Earth && u.everE })
+	return p.anyCore(box, func(c *kit.Core, n wiring.Node) bool { return c.Earth && p.earthed(n) })
 }
 
 // anyCore reports whether some core end in the box satisfies the condition.
-func (p *Proof) anyCore(box *wiring.Box, is func(*kit.Core, netUse) bool) bool {
+func (p *Proof) anyCore(box *wiring.Box, is func(*kit.Core, wiring.Node) bool) bool {
 	for _, c := range p.g.Inst.Cables {
 		if c.From != box.ID && c.To != box.ID {
 			continue
@@ -63,7 +66,7 @@ func (p *Proof) anyCore(box *wiring.Box, is func(*kit.Core, netUse) bool) bool {
 		for i := range c.Kind.Cores {
 			core := &c.Kind.Cores[i]
 			n, ok := p.g.Node(wiring.End{Box: box.ID, Item: c.ID, Name: core.Name})
-			if ok && is(core, p.net[p.n.of[n]]) {
+			if ok && is(core, n) {
 				return true
 			}
 		}
@@ -81,7 +84,7 @@ func (p *Proof) checkCpcEnds(c *wiring.Cable) {
 			if !core.Earth || !ok || !p.g.Loose(n) {
 				continue
 			}
-			p.Findings = append(p.Findings, p.forbid("cpc-not-joined", end.Subject(), "join it to the other protective conductors in the box", "the cpc of cable %s is joined to nothing in box %s", c.ID, box))
+			p.Findings = append(p.Findings, forbid("cpc-not-joined", end.Subject(), "join it to the other protective conductors in the box", "the cpc of cable %s is joined to nothing in box %s", c.ID, box))
 		}
 	}
 }
@@ -93,7 +96,7 @@ func (p *Proof) checkCircuits(box *wiring.Box) {
 	}
 	var arriving uint64
 	for n := range wiring.Node(p.g.Nodes()) {
-		if p.g.Members(n)[0].Box == box.ID {
+		if m := p.g.Members(n); len(m) > 0 && m[0].Box == box.ID {
 			arriving |= p.net[p.n.of[n]].circuits
 		}
 	}
@@ -113,10 +116,18 @@ func (p *Proof) checkCircuits(box *wiring.Box) {
 	})
 }
 
+// checkNeverLit reports a lamp that no state lights, unless it is known to be
+// in series, and an accessory whose own electronics no state supplies.
 func (p *Proof) checkNeverLit(i int) {
-	load := &p.g.Loads[i]
-	if load.Always || anySet(p.lit[i]) {
-		return
+	c := &p.consumers[i]
+	explained := slices.ContainsFunc(p.Findings, func(f finding.Finding) bool {
+		return f.Subject == boxSubject(c.id) && (f.Code == "series-lamps" || c.own && f.Code == "no-neutral")
+	})
+	switch {
+	case p.lit[i].any() || explained:
+	case c.own:
+		p.Findings = append(p.Findings, forbid("not-supplied", boxSubject(c.id), "bring it a line and a neutral", "%s is never supplied, so it cannot work", c.id))
+	default:
+		p.Findings = append(p.Findings, forbid("never-lit", boxSubject(c.id), "follow line and neutral to it and find where either stops", "%s is lit in no position of the switches", c.id))
 	}
-	p.Findings = append(p.Findings, p.forbid("never-lit", loadSubject(load), "follow line and neutral to it and find where either stops", "%s is lit in no position of the switches", load.ID()))
 }

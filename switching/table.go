@@ -7,8 +7,9 @@ import (
 )
 
 // MaxBits is the greatest number of position bits proved by truth table: one
-// bit for a switch of two positions, two bits for three or four.
-const MaxBits = 24
+// bit for a switch of two positions, two bits for three or four. Beyond it an
+// installation whose decision diagrams grow too large is not proved.
+const MaxBits = 20
 
 // blockBits is the size of the piece of truth table worked on at once: 2^12
 // states, 64 words, so that a whole installation's tables stay in the cache.
@@ -20,6 +21,7 @@ type layout struct {
 	g     *wiring.Graph
 	shift []uint8 // lowest bit of each switch
 	width []uint8
+	wide  []int // switches of more than two positions
 	bits  int
 	words int // words in a block
 }
@@ -34,6 +36,7 @@ func newLayout(g *wiring.Graph) layout {
 			l.shift[i], l.width[i] = uint8(l.bits), 1
 			if wide {
 				l.width[i] = 2
+				l.wide = append(l.wide, i)
 			}
 			l.bits += int(l.width[i])
 		}
@@ -41,9 +44,6 @@ func newLayout(g *wiring.Graph) layout {
 	l.words = 1 << max(0, min(l.bits, blockBits)-6)
 	return l
 }
-
-// states is the length of a truth table, valid or not.
-func (l *layout) states() uint64 { return 1 << l.bits }
 
 func (l *layout) blocks() int { return 1 << max(0, l.bits-blockBits) }
 
@@ -110,32 +110,111 @@ func (l *layout) valid(block, w int) uint64 {
 	if l.bits < 6 {
 		v = 1<<(1<<l.bits) - 1
 	}
-	for i := range l.shift {
-		if l.width[i] == 2 {
-			v &= l.literal(i, 1<<len(l.g.Switches[i].Kind.Positions)-1, block, w)
-		}
+	for _, i := range l.wide {
+		v &= l.literal(i, 1<<len(l.g.Switches[i].Kind.Positions)-1, block, w)
 	}
 	return v
 }
 
-// A table is a truth table over all states.
-type table []uint64
+// A table is a function as a truth table, over all states or over one block.
+type table struct {
+	l     *layout
+	block int // first block
+	words []uint64
+}
 
-func (l *layout) newTable() table { return make(table, l.words*l.blocks()) }
+func (l *layout) newTable() table {
+	return table{l, 0, make([]uint64, l.words*l.blocks())}
+}
 
-func (t table) get(index uint64) bool { return t[index>>6]>>(index&63)&1 == 1 }
+// like is an empty table over the same states.
+func (t table) like() table { return table{t.l, t.block, make([]uint64, len(t.words))} }
 
-// fewest is the true state with the fewest switches out of their first
-// position; ok is false for the table of no states.
-func (t table) fewest() (index uint64, ok bool) {
-	best := 65
-	for w, word := range t {
+func (t table) and(o function) function {
+	r, u := t.like(), o.(table).words
+	for w, v := range t.words {
+		r.words[w] = v & u[w]
+	}
+	return r
+}
+
+func (t table) or(o function) function {
+	r, u := t.like(), o.(table).words
+	for w, v := range t.words {
+		r.words[w] = v | u[w]
+	}
+	return r
+}
+
+func (t table) xor(o function) function {
+	r, u := t.like(), o.(table).words
+	for w, v := range t.words {
+		r.words[w] = v ^ u[w]
+	}
+	return r
+}
+
+func (t table) andNot(o function) function {
+	r, u := t.like(), o.(table).words
+	for w, v := range t.words {
+		r.words[w] = v &^ u[w]
+	}
+	return r
+}
+
+// moved shifts the table of all states by the difference of two positions:
+// nothing else changes in a state's number.
+func (t table) moved(sw, from, to int) function {
+	r := t.like()
+	ahead := (to - from) << t.l.shift[sw]
+	whole, part := ahead>>6, uint(ahead&63)
+	word := func(w int) uint64 {
+		if w < 0 || w >= len(t.words) {
+			return 0
+		}
+		return t.words[w]
+	}
+	for w := range r.words {
+		r.words[w] = word(w+whole) >> part
+		if part != 0 {
+			r.words[w] |= word(w+whole+1) << (64 - part)
+		}
+	}
+	return r
+}
+
+func (t table) at(s wiring.State) bool {
+	index := t.l.index(s)
+	return t.words[index>>6]>>(index&63)&1 == 1
+}
+
+func (t table) any() bool { return anySet(t.words) }
+
+func (t table) count() (n uint64) {
+	for _, w := range t.words {
+		n += uint64(bits.OnesCount64(w))
+	}
+	return n
+}
+
+func (t table) fewest() (wiring.State, bool) {
+	best, index := 65, uint64(0)
+	for w, word := range t.words {
 		for ; word != 0; word &= word - 1 {
-			i := uint64(w)<<6 | uint64(bits.TrailingZeros64(word))
+			i := uint64(t.block*t.l.words+w)<<6 | uint64(bits.TrailingZeros64(word))
 			if n := bits.OnesCount64(i); n < best {
 				best, index = n, i
 			}
 		}
 	}
-	return index, best < 65
+	return t.l.state(index), best < 65
+}
+
+func anySet(t []uint64) bool {
+	for _, w := range t {
+		if w != 0 {
+			return true
+		}
+	}
+	return false
 }
