@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 
 	"strapper/engine"
@@ -12,6 +13,7 @@ import (
 	"strapper/job"
 	"strapper/kit"
 	"strapper/unit"
+	"strapper/wiring"
 )
 
 func load(t testing.TB, file string) (*job.Job, *kit.Catalogue) {
@@ -178,6 +180,58 @@ func BenchmarkRun(b *testing.B) {
 	for b.Loop() {
 		if _, err := engine.Run(j, cat); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// A dimmer is held to the least and the greatest load of its kind.
+func TestDimmerLoad(t *testing.T) {
+	cat, err := kit.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	dimmer := cat.Accessories["dimmer"]
+	for _, c := range []struct {
+		power unit.Watt
+		code  string
+	}{{dimmer.MinLoad, ""}, {dimmer.MinLoad - 0.1, "dimmer-underloaded"}, {dimmer.MaxLoad, ""}, {dimmer.MaxLoad + 0.1, "dimmer-overloaded"}} {
+		text, err := job.Starter("loop-in-ceiling", false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		j, problems := job.Read("dimmer.yaml", text, cat)
+		if len(problems) > 0 {
+			t.Fatal(problems.String())
+		}
+		fitDimmer(j.Found.Boxes, dimmer, c.power, cat)
+		j.Left, j.Want = nil, nil
+		r, err := engine.Prove(j, cat)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got string
+		for _, f := range r.Findings {
+			if strings.HasPrefix(f.Code, "dimmer-") {
+				got += f.Code
+			}
+		}
+		if got != c.code {
+			t.Errorf("%v on a dimmer: %q, want %q", c.power, got, c.code)
+		}
+	}
+}
+
+// fitDimmer puts the dimmer in place of the one-way switch, whose terminals
+// it has, and gives every lamp the power.
+func fitDimmer(boxes []*wiring.Box, dimmer *kit.Accessory, power unit.Watt, cat *kit.Catalogue) {
+	for _, b := range boxes {
+		for _, f := range b.Fit {
+			if f.Kind.ID == "one-way" {
+				f.Kind = dimmer
+			}
+			if len(f.Kind.Loads) > 0 {
+				f.Lamp = &wiring.Lamp{Kind: cat.Lamps["resistive"], Power: power}
+			}
 		}
 	}
 }
