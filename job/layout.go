@@ -1,15 +1,11 @@
 package job
 
 import (
-	"iter"
-	"maps"
 	"strconv"
 
 	"strapper/kit"
 	"strapper/wiring"
 )
-
-func mapKeys[V any](m map[string]V) iter.Seq[string] { return maps.Keys(m) }
 
 // point adds the lighting point and returns its box and its terminals: line
 // and earth may be absent.

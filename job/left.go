@@ -87,7 +87,6 @@ func (r *reading) leftBox(s *stage, k key, f fileLeftBox, gone map[string]place)
 	i := slices.IndexFunc(s.in.Boxes, func(b *wiring.Box) bool { return b.ID == k.name })
 	b := &wiring.Box{ID: k.name}
 	if i < 0 {
-		i = len(s.in.Boxes)
 		s.in.Boxes = append(s.in.Boxes, b)
 		if f.Kind == "" {
 			r.kindless(s, k)

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -174,10 +175,7 @@ func (l *layer) source(points map[string]supplyPoint) {
 func (l *layer) previous(points map[string]supplyPoint) {
 	p, ok := points[l.f.Previous]
 	if !ok {
-		var names []string
-		for _, name := range slices.Sorted(mapKeys(points)) {
-			names = append(names, name)
-		}
+		names := slices.Sorted(maps.Keys(points))
 		l.report(l.reading.at(append(l.path, "previous")...), didYouMean(l.f.Previous, names), "no pattern above is called %q", l.f.Previous)
 	}
 	l.from = p

@@ -15,10 +15,9 @@ type edge struct {
 // nodeSet is a set of node numbers.
 type nodeSet []uint64
 
-func newSet(n int) nodeSet       { return make(nodeSet, (n+63)/64) }
-func (s nodeSet) add(i int)      { s[i>>6] |= 1 << (i & 63) }
-func (s nodeSet) drop(i int)     { s[i>>6] &^= 1 << (i & 63) }
-func (s nodeSet) has(i int) bool { return s[i>>6]>>(i&63)&1 == 1 }
+func newSet(n int) nodeSet   { return make(nodeSet, (n+63)/64) }
+func (s nodeSet) add(i int)  { s[i>>6] |= 1 << (i & 63) }
+func (s nodeSet) drop(i int) { s[i>>6] &^= 1 << (i & 63) }
 func (s nodeSet) join(t nodeSet) {
 	for i, w := range t {
 		s[i] |= w
