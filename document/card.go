@@ -6,6 +6,7 @@ import (
 
 	"strapper/engine"
 	"strapper/internal/draw"
+	"strapper/kit"
 	"strapper/wiring"
 )
 
@@ -109,11 +110,15 @@ func (p *pack) figures(m *wiring.BoxMoves) []draw.Figure {
 	return list
 }
 
-// steps are the moves as sentences with their numbers.
+// steps are the moves as sentences with their numbers, and what a steel box asks
+// for besides (boxes set in plaster are of steel).
 func steps(m *wiring.BoxMoves) []string {
 	list := make([]string, len(m.Moves))
 	for i, move := range m.Moves {
 		list[i] = fmt.Sprintf("**%d** %s", i+1, move.Text)
+	}
+	if m.Box.Kind.Mount == kit.MountPlaster && !m.Gone {
+		list = append(list, "**Steel box:** join the cpc to the earth terminal of the box, and to a plate or accessory of metal. That terminal may hold a cpc that the drawing parks or puts in a connector.")
 	}
 	return list
 }

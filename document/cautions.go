@@ -40,21 +40,19 @@ func (p *pack) cautions() []draw.Block {
 	return append(blocks, t)
 }
 
-// offFor says which circuits must be off for a box: those that meet there by
-// the proof of either stage, the only one there is, or else all of the job.
+// offFor says which circuits must be off for a box: the only one there is,
+// or else all of the job, and whether the proof of either stage saw more than
+// one in the box.
 func (p *pack) offFor(box string) string {
-	var meet []string
-	for _, f := range p.Findings {
-		if f.Code == "two-circuits" && f.Subject == finding.Subject("boxes."+box) && !slices.Contains(meet, sentence(f.Text)) {
-			meet = append(meet, sentence(f.Text))
-		}
-	}
+	meet := slices.ContainsFunc(p.Findings, func(f finding.Finding) bool {
+		return f.Code == "two-circuits" && f.Subject == finding.Subject("boxes."+box)
+	})
 	all := p.circuits()
 	switch {
 	case isBoard(p, box):
 		return "Main switch of the consumer unit; its incoming terminals stay live"
-	case len(meet) > 0:
-		return "**Two circuits or more:** " + strings.Join(meet, " ") + " All of them off"
+	case meet:
+		return "**Two circuits or more meet here.** All of these: " + strings.Join(all, "; ")
 	case len(all) == 1:
 		return all[0]
 	}

@@ -10,6 +10,7 @@ import (
 	"strapper/internal/draw"
 	"strapper/kit"
 	"strapper/switching"
+	"strapper/wiring"
 )
 
 // front is the first page: whose job it is, the verdict, and what is wrong.
@@ -93,15 +94,15 @@ func (p *pack) proved() string {
 	}
 	switch {
 	case p.pushed():
-		return fmt.Sprintf("each press changes its lamps, worked out for all %d positions, and no position is dangerous.", n)
+		return fmt.Sprintf("each press changes its lamps, worked out for all %d positions, and no position shows a hazard that was looked for.", n)
 	case toggles+others == 0:
-		return fmt.Sprintf("no position of the switches is dangerous, of all %d. No control was asked for.", n)
+		return fmt.Sprintf("no position of the switches, of all %d, shows a hazard that was looked for. No control was asked for.", n)
 	case others > 0:
-		return fmt.Sprintf("the lamps do what is wanted in all %d positions of the switches, and no position is dangerous.", n)
+		return fmt.Sprintf("the control wanted holds in all %d positions of the switches, and no position shows a hazard that was looked for.", n)
 	case toggles == 1 && len(p.Job.Want[0].Lamps) == 1:
-		return fmt.Sprintf("every switch changes the lamp from all %d positions, and no position is dangerous.", n)
+		return fmt.Sprintf("every switch changes the lamp from all %d positions, and no position shows a hazard that was looked for.", n)
 	}
-	return fmt.Sprintf("every switch changes its lamps from all %d positions, and no position is dangerous.", n)
+	return fmt.Sprintf("every switch changes its lamps from all %d positions, and no position shows a hazard that was looked for.", n)
 }
 
 // pushed reports whether every control wanted is by pushes that spring back.
@@ -123,15 +124,20 @@ func (p *pack) pushed() bool {
 func (p *pack) wants() []string {
 	var list []string
 	for _, w := range p.Job.Want {
-		lamps, from := p.names(w.Lamps), p.names(w.From)
-		text := ""
-		switch w.Rule {
-		case switching.RuleAny:
-			text = lamps + ": lit while any one of these is on: " + from
-		case switching.RuleAll:
-			text = lamps + ": lit only while all of these are on: " + from
+		from, lit := p.names(w.From), "lit"
+		if !p.lights(w.Lamps) {
+			lit = "on"
+		}
+		text := "**" + p.names(w.Lamps) + "** "
+		switch {
+		case len(w.From) == 1:
+			text += "switched by " + from
+		case w.Rule == switching.RuleAny:
+			text += lit + " while any one of these is on: " + from
+		case w.Rule == switching.RuleAll:
+			text += lit + " only while all of these are on: " + from
 		default:
-			text = lamps + ": changed by each of these, from every position: " + from
+			text += "changed by each of these, whatever the others are set to: " + from
 		}
 		if len(w.Off) > 0 {
 			text += "; held off by " + p.names(w.Off)
@@ -141,12 +147,21 @@ func (p *pack) wants() []string {
 	return list
 }
 
+// lights reports whether all of the loads are lamps, and no fan among them.
+func (p *pack) lights(ids []string) bool {
+	return !slices.ContainsFunc(p.Final().Graph.Loads, func(l wiring.Load) bool {
+		return slices.Contains(ids, l.ID()) && l.Item.Kind.Class != kit.ClassLamp
+	})
+}
+
+// names are the accessories as the household calls them; semicolons part them,
+// as a name may hold commas.
 func (p *pack) names(ids []string) string {
 	list := make([]string, len(ids))
 	for i, id := range ids {
 		list[i] = placeOf(finding.Subject("boxes."+id), p.insts()...)
 	}
-	return strings.Join(list, ", ")
+	return strings.Join(list, "; ")
 }
 
 // findings are two tables: what concerns the work, and what is wrong as found

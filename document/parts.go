@@ -20,14 +20,14 @@ func (p *pack) takeOff() []draw.Block {
 	}
 	blocks := []draw.Block{draw.Heading{Level: 1, Text: "Cable and parts"}}
 	for _, part := range []struct {
-		caption string
-		lines   []cost.Line
-	}{{"To bring", p.Parts.Lines}, {"Comes out", p.Parts.Removed}} {
+		caption, tick string
+		lines         []cost.Line
+	}{{"To bring", "Have", p.Parts.Lines}, {"Comes out", "Out", p.Parts.Removed}} {
 		if len(part.lines) == 0 {
 			continue
 		}
 		t := draw.Table{
-			Caption: part.caption, Head: []string{"", "What", "Quantity", "Why", "Have"}, RowHead: true,
+			Caption: part.caption, Head: []string{"", "What", "Quantity", "Why", part.tick}, RowHead: true,
 			Weights: []float64{2, 4, 1.8, 7, 1.3}, Align: []draw.Anchor{draw.Start, draw.Start, draw.End},
 		}
 		for i := range part.lines {

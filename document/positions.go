@@ -39,9 +39,13 @@ func (p *pack) positions() []draw.Block {
 		}
 		for _, i := range lamps {
 			lit := stage.Proof.Lit(i, s)
-			c := draw.Cell{Text: "dark"}
+			off, on := "dark", "LIT"
+			if !p.lights([]string{stage.Graph.Loads[i].ID()}) {
+				off, on = "off", "ON"
+			}
+			c := draw.Cell{Text: off}
 			if lit {
-				c = draw.Cell{Text: "LIT", Bold: true, Shaded: true}
+				c = draw.Cell{Text: on, Bold: true, Shaded: true}
 			}
 			row = append(row, c)
 		}

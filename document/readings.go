@@ -10,26 +10,6 @@ import (
 	"strapper/reading"
 )
 
-// testTitles are the headings of the tables, in the order in which they stand.
-// What is calculated has no box to write in.
-var testTitles = []struct {
-	test       reading.Test
-	title      string
-	calculated bool
-}{
-	{test: reading.R2, title: "Dead: protective conductor, R2 by long lead"},
-	{test: reading.R1R2, title: "Dead: R1+R2, line and cpc linked at the board"},
-	{test: reading.R1, title: "Dead: line, R1 by long lead"},
-	{test: reading.Rn, title: "Dead: neutral, Rn by long lead"},
-	{test: reading.Polarity, title: "Dead: polarity"},
-	{test: reading.Insulation, title: "Dead: insulation"},
-	{test: reading.Zs, title: "Live: earth fault loop impedance"},
-	{test: reading.ZsWorking, title: "Calculated: loop impedance with warm conductors", calculated: true},
-	{test: reading.Voltage, title: "Live: voltage, two-pole tester"},
-	{test: reading.Ghost, title: "Live: voltage, high-impedance meter (ghost voltages)"},
-	{test: reading.Glow, title: "Estimated: current through a lamp that is off", calculated: true},
-}
-
 // readings are the tables of what each test should show.
 func (p *pack) readings() []draw.Block {
 	rs := p.Final().Readings
@@ -41,19 +21,14 @@ func (p *pack) readings() []draw.Block {
 		draw.Para{Text: "Write what was measured in the empty box. A reading between low and high agrees with this sheet; that is no judgement that the installation is safe. A reading outside: stop and find out why. " +
 			"Where one row names several positions, test in each and write the reading that is furthest from the nominal one."},
 	}
+	blocks = append(blocks, draw.Caution{Title: "Dead tests", Text: "Circuit isolated, locked off and proved dead. Lamps out, electronic equipment disconnected. The link or long lead put in at the board is for the test only: take it out, and see that it is out, before power is restored."})
 	if !rs.Every {
 		blocks = append(blocks, draw.Para{Style: draw.Small, Text: "There are more positions of the switches than were worked out: “any position tried” means the positions of a walk in which each switch is moved both ways."})
 	}
 	said := map[string]bool{}
-	for _, tt := range testTitles {
-		s := sheet{pack: p, test: tt.test, calculated: tt.calculated, said: said}
-		for i := range rs.Rows {
-			if rs.Rows[i].Test == tt.test {
-				s.rows = append(s.rows, &rs.Rows[i])
-			}
-		}
-		if len(s.rows) > 0 {
-			blocks = append(blocks, draw.Heading{Level: 2, Text: tt.title})
+	for _, test := range reading.Tests() {
+		if s := p.sheet(test, said); len(s.rows) > 0 {
+			blocks = append(blocks, draw.Heading{Level: 2, Text: test.Title()})
 			blocks = append(blocks, s.blocks()...)
 		}
 	}
@@ -63,11 +38,19 @@ func (p *pack) readings() []draw.Block {
 // A sheet is the table of one test.
 type sheet struct {
 	*pack
-	test       reading.Test
-	calculated bool
-	said       map[string]bool // cautions that stand above already
-	rows       []*reading.Reading
-	marks      []string // the notes by their letters
+	test  reading.Test
+	said  map[string]bool // cautions that stand above already
+	table []reading.Row
+	rows  []*reading.Reading // all of the table
+	marks []string           // the notes by their letters
+}
+
+func (p *pack) sheet(test reading.Test, said map[string]bool) *sheet {
+	s := &sheet{pack: p, test: test, said: said, table: p.Final().Readings.Table(p.Final().Graph, test)}
+	for _, row := range s.table {
+		s.rows = append(s.rows, row.Readings...)
+	}
+	return s
 }
 
 func (s *sheet) blocks() []draw.Block {
@@ -75,7 +58,7 @@ func (s *sheet) blocks() []draw.Block {
 	if s.test == reading.Insulation {
 		blocks = append(blocks, s.insulation()...)
 	}
-	t := s.table()
+	t := s.print()
 	if s.onlyLimits() {
 		t.Weights, t.Align = []float64{4, 2.4, 5, 4.6, 2.4}, nil
 	}
@@ -93,7 +76,7 @@ func (s *sheet) blocks() []draw.Block {
 func (s *sheet) cautions() []draw.Block {
 	var blocks []draw.Block
 	for _, r := range s.rows {
-		if r.Caution != "" && !s.calculated && !s.said[r.Caution] {
+		if r.Caution != "" && !s.test.Calculated() && !s.said[r.Caution] {
 			s.said[r.Caution] = true
 			blocks = append(blocks, draw.Caution{Title: "Live test", Text: sentence(strings.TrimPrefix(r.Caution, "Live: "))})
 		}
@@ -113,7 +96,7 @@ func (s *sheet) insulation() []draw.Block {
 		if f.Severity == finding.Note {
 			continue
 		}
-		out = append(out, sentence(f.Text))
+		out = append(out, sentence(f.Text)+" "+sentence(f.Fix))
 	}
 	if len(out) > 0 {
 		blocks = append(blocks, draw.Para{Text: "First:"}, draw.List{Kind: draw.Ticks, Items: out})
@@ -128,7 +111,7 @@ func (s *sheet) onlyLimits() bool {
 	})
 }
 
-func (s *sheet) table() draw.Table {
+func (s *sheet) print() draw.Table {
 	t := draw.Table{
 		Head: []string{"Point", "Leads", s.positionHead(), "Low", "Nominal", "High", "Measured"}, RowHead: true,
 		Weights: []float64{3.6, 3, 4.9, 1.7, 1.9, 1.7, 2},
@@ -137,109 +120,47 @@ func (s *sheet) table() draw.Table {
 	if s.onlyLimits() {
 		t.Head = []string{"Point", "Leads", s.positionHead(), "Expect", "Measured"}
 	}
-	if s.calculated {
+	if s.test.Calculated() {
 		t.Head = t.Head[:len(t.Head)-1]
 		t.Weights = t.Weights[:len(t.Head)]
 	}
 	point, lead := "", ""
-	for _, g := range s.merged() {
+	for _, g := range s.table {
 		row := s.row(g)
-		r := g.list[0]
+		r := g.Readings[0]
 		samePoint := r.Point == point
 		if samePoint {
 			row[0].Text = ""
 		}
-		if samePoint && leads(r) == lead {
+		if samePoint && r.Leads() == lead {
 			row[1].Text = ""
 		}
-		point, lead = r.Point, leads(r)
+		point, lead = r.Point, r.Leads()
 		t.Rows = append(t.Rows, row)
 	}
 	return t
 }
 
-// A tableRow is the readings of one pair of leads that look the same on paper.
-// The last row of a pair may stand for every position that the pair's other
-// rows do not name.
-type tableRow struct {
-	list   []*reading.Reading
-	others bool
-}
-
-// merged makes the rows pair by pair in the order of the readings.
-func (s *sheet) merged() []tableRow {
-	var rows []tableRow
-	for i := 0; i < len(s.rows); {
-		n := i + 1
-		for n < len(s.rows) && s.rows[n].Point == s.rows[i].Point && s.rows[n].Between == s.rows[i].Between {
-			n++
-		}
-		rows = append(rows, s.mergedPair(s.rows[i:n])...)
-		i = n
+func (s *sheet) row(g reading.Row) []draw.Cell {
+	r := g.Readings[0]
+	positions := make([]string, len(g.Readings))
+	for i := range g.Readings {
+		positions[i] = s.position(g.Readings[i])
 	}
-	return rows
-}
-
-func (s *sheet) mergedPair(list []*reading.Reading) []tableRow {
-	var rows []tableRow
-	covered := uint64(0)
-	for _, r := range list {
-		covered += s.covers(r)
-		i := slices.IndexFunc(rows, func(g tableRow) bool { return looksLike(g.list[0], r) })
-		if i < 0 {
-			rows = append(rows, tableRow{})
-			i = len(rows) - 1
-		}
-		rows[i].list = append(rows[i].list, r)
+	if g.Others {
+		positions = []string{"all the other positions"}
 	}
-	longest := 0
-	for i := range rows {
-		if len(rows[i].list) > len(rows[longest].list) {
-			longest = i
-		}
-	}
-	if row := rows[longest]; covered == s.Final().Graph.States() && len(rows) > 1 && len(row.list) > 2 {
-		row.others = true
-		rows = append(slices.Delete(rows, longest, longest+1), row)
-	}
-	return rows
-}
-
-// covers is the number of positions of all switches that a reading is for.
-func (s *sheet) covers(r *reading.Reading) uint64 {
-	n := uint64(1)
-	for i := range s.Final().Graph.Switches {
-		sw := &s.Final().Graph.Switches[i]
-		if _, fixed := r.Switches[sw.ID()]; !fixed {
-			n *= uint64(len(sw.Kind.Positions))
-		}
-	}
-	return n
-}
-
-func looksLike(a, b *reading.Reading) bool {
-	al, an, ah := a.Columns()
-	bl, bn, bh := b.Columns()
-	return a.Point == b.Point && a.Between == b.Between && al == bl && an == bn && ah == bh && a.Note == b.Note && limitText(a) == limitText(b)
-}
-
-func (s *sheet) row(g tableRow) []draw.Cell {
-	r := g.list[0]
-	positions := make([]string, len(g.list))
-	for i := range g.list {
-		positions[i] = s.position(g.list[i])
-	}
-	if g.others {
-		positions = []string{"every other position"}
+	for i := range positions {
+		positions[i] += s.mark(r.Note)
 	}
 	low, nominal, high := r.Columns()
-	row := draw.Cells(s.pointName(r.Point), leads(r), strings.Join(positions, "\n")+s.mark(r.Note))
+	row := draw.Cells(s.pointName(r.Point), r.Leads(), strings.Join(positions, "\n"))
 	if s.onlyLimits() {
 		row = append(row, draw.Cell{Text: nominal})
 	} else {
 		row = append(row, draw.Cell{Text: low}, draw.Cell{Text: nominal, Bold: true}, draw.Cell{Text: high})
 	}
-	if s.calculated {
+	if s.test.Calculated() {
 		return row
 	}
 	return append(row, draw.Cell{Empty: true})
@@ -308,29 +229,14 @@ func letter(i int) string {
 	return fmt.Sprint(i + 1)
 }
 
-func leads(r *reading.Reading) string {
-	if r.Between[1] == "" {
-		return r.Between[0]
-	}
-	return r.Between[0] + " – " + r.Between[1]
-}
-
 // limits lists what the rows are compared with; limits that stand in the
 // table are given with their source only.
 func (s *sheet) limits() []string {
 	var list []string
 	for _, r := range s.rows {
-		if text := limitText(r); text != "" && !slices.Contains(list, text) {
+		if text := r.Limit.String(); text != "" && !slices.Contains(list, text) {
 			list = append(list, text)
 		}
 	}
 	return list
-}
-
-// limitText is a limit and where it comes from.
-func limitText(r *reading.Reading) string {
-	if r.Limit == nil {
-		return ""
-	}
-	return r.Limit.Text + " (" + r.Limit.Source.Cite + ")"
 }

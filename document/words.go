@@ -42,7 +42,7 @@ func fit(s string, size float64, bold bool, w float64) string {
 func glued(words []string) []string {
 	var list []string
 	for _, w := range words {
-		if n := len(list); n > 0 && (w == "mm²" || w == "W") {
+		if n := len(list); n > 0 && (strings.TrimRight(w, ",;") == "mm²" || w == "W") {
 			list[n-1] += " " + w
 			continue
 		}
@@ -85,10 +85,29 @@ func boxName(id string, insts ...*wiring.Installation) string {
 	return id
 }
 
+// alone reports whether a box holds one accessory, so that its name will do.
+func alone(id string, insts ...*wiring.Installation) bool {
+	found := false
+	for _, in := range insts {
+		if in == nil {
+			continue
+		}
+		if b := in.Box(id); b != nil {
+			if len(b.Fit) != 1 {
+				return false
+			}
+			found = true
+		}
+	}
+	return found
+}
+
 // placeOf says in words where a finding's subject is.
 func placeOf(s finding.Subject, insts ...*wiring.Installation) string {
 	part := strings.Split(string(s), ".")
 	switch {
+	case part[0] == "boxes" && len(part) == 3 && alone(part[1], insts...):
+		return boxName(part[1], insts...)
 	case part[0] == "boxes" && len(part) > 2:
 		return strings.Join(part[2:], " ") + " in " + boxName(part[1], insts...)
 	case part[0] == "boxes" && len(part) == 2:

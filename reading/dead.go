@@ -2,6 +2,7 @@ package reading
 
 import (
 	"strapper/finding"
+	"strapper/kit"
 	"strapper/unit"
 	"strapper/wiring"
 )
@@ -94,6 +95,20 @@ func (f *forecast) loops(b bounded, p *point) {
 	}
 }
 
+// onNote says that a dead test stands in a position in which the load is on
+// once there is power.
+func (f *forecast) onNote(p *point) string {
+	if !f.lamp(p) {
+		return "the fan is on here once there is power"
+	}
+	return "the lamp is lit here once there is power"
+}
+
+// lamp reports whether what the point feeds gives light.
+func (f *forecast) lamp(p *point) bool {
+	return p.load < 0 || f.g.Loads[p.load].Item.Kind.Class == kit.ClassLamp
+}
+
 // pathNote says what a reading of the line path means.
 func (f *forecast) pathNote(p *point, g *group) string {
 	fed := true
@@ -102,11 +117,11 @@ func (f *forecast) pathNote(p *point, g *group) string {
 	}
 	switch {
 	case f.lit(p, g) && g.value.open:
-		return "lamp on; open because an ohmmeter does not read through an electronic switch, or the cpc is not whole: link its terminals for this test"
+		return f.onNote(p) + "; open because an ohmmeter does not read through an electronic switch, or the cpc is not whole: link its terminals for this test"
 	case f.lit(p, g):
-		return "lamp on"
+		return f.onNote(p)
 	case p.load >= 0 && fed && !g.value.open:
-		return "line arrives though the lamp is not on"
+		return "line arrives though the lamp would not be lit"
 	}
 	return ""
 }
@@ -125,10 +140,19 @@ func (f *forecast) longLead(b bounded, p *point) {
 	crossed := f.ohms(b, f.in.Ohmmeter, f.state, f.board(p, originL), always(p.neutral.node))
 	f.continuity(Polarity, p, [2]string{"line at the board", p.neutral.name}, crossed, func(g *group) string {
 		if g.value.open {
-			return "right: " + p.line[0].name + " is the line side (the centre contact of a screw cap)"
+			return f.rightNote(p)
 		}
 		return "wrong way round: line comes to the neutral side"
 	})
+}
+
+// rightNote is the polarity to be seen at a load.
+func (f *forecast) rightNote(p *point) string {
+	note := "right: " + p.line[0].name + " is the line side"
+	if f.lamp(p) && !f.g.Loads[p.load].Item.Kind.ClassI {
+		note += " (of a screw cap, the centre contact)"
+	}
+	return note
 }
 
 // inLine is the polarity of a switch: with lamps out, no terminal of it may

@@ -3,6 +3,7 @@ package reading_test
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"strapper/job"
@@ -23,6 +24,7 @@ func TestExamples(t *testing.T) {
 	if err != nil || len(files) < 4 {
 		t.Fatalf("%d example jobs found (%v), want at least four", len(files), err)
 	}
+	others := 0
 	for _, file := range files {
 		text, err := os.ReadFile(file)
 		if err != nil {
@@ -34,13 +36,16 @@ func TestExamples(t *testing.T) {
 		}
 		for stage, in := range map[string]*wiring.Installation{job.AsFound: j.Found, job.AsLeft: j.Left} {
 			if in != nil {
-				t.Run(filepath.Base(file)+"/"+stage, func(t *testing.T) { example(t, in, cat) })
+				t.Run(filepath.Base(file)+"/"+stage, func(t *testing.T) { others += example(t, in, cat) })
 			}
 		}
 	}
+	if others == 0 {
+		t.Error("no table has a row for the other positions")
+	}
 }
 
-func example(t *testing.T, in *wiring.Installation, cat *kit.Catalogue) {
+func example(t *testing.T, in *wiring.Installation, cat *kit.Catalogue) (others int) {
 	g, findings := wiring.Build(in)
 	if g == nil {
 		t.Fatal(findings)
@@ -59,6 +64,9 @@ func example(t *testing.T, in *wiring.Installation, cat *kit.Catalogue) {
 		if _, nominal, _ := x.Columns(); nominal == "" {
 			t.Errorf("%s has nothing to read", x.ID)
 		}
+		if strings.Count(x.Position, "pressed") > 1 {
+			t.Errorf("%s asks for several pushes at once", x.ID)
+		}
 		if x.Test.Live() != (x.Caution != "") {
 			t.Errorf("%s: caution %q", x.ID, x.Caution)
 		}
@@ -69,4 +77,61 @@ func example(t *testing.T, in *wiring.Installation, cat *kit.Catalogue) {
 		}
 	}
 	t.Logf("%d rows: %v; %d findings", len(r.Rows), tests, len(r.Findings))
+	return table(t, g, r)
+}
+
+// A table loses no reading and repeats none, and a row for the other positions
+// stands for exactly those that the other rows of its leads do not name: every
+// position of the switches fits one reading of the leads, but for those with two
+// pushes held down, which nobody who tests can hold.
+func table(t *testing.T, g *wiring.Graph, r *reading.Readings) (others int) {
+	shown := map[*reading.Reading]int{}
+	for _, test := range reading.Tests() {
+		for _, row := range r.Table(g, test) {
+			for _, x := range row.Readings {
+				shown[x]++
+			}
+			if !row.Others {
+				continue
+			}
+			others++
+			for k := range g.States() {
+				if n := matches(g, r, row.Readings[0], k); n != 1 && held(g, k) < 2 {
+					t.Errorf("%s: position %d is in %d readings", row.Readings[0].ID, k, n)
+				}
+			}
+		}
+	}
+	for i := range r.Rows {
+		if n := shown[&r.Rows[i]]; n != 1 {
+			t.Errorf("%s stands in %d rows", r.Rows[i].ID, n)
+		}
+	}
+	return others
+}
+
+// matches counts the readings of one test and pair of leads that are for a
+// position.
+func matches(g *wiring.Graph, r *reading.Readings, like *reading.Reading, position uint64) (n int) {
+	for _, x := range r.Rows {
+		fits := x.Test == like.Test && x.Point == like.Point && x.Between == like.Between
+		for i := range g.Switches {
+			want, fixed := x.Switches[g.Switches[i].ID()]
+			fits = fits && (!fixed || want == g.Position(g.StateAt(position), i))
+		}
+		if fits {
+			n++
+		}
+	}
+	return n
+}
+
+// held counts the pushes held down.
+func held(g *wiring.Graph, position uint64) (n int) {
+	for i := range g.Switches {
+		if g.Position(g.StateAt(position), i) == "pressed" {
+			n++
+		}
+	}
+	return n
 }

@@ -52,6 +52,9 @@ type instruments struct {
 	WorkingSource  source.Source `json:"working_source"`
 	MeasuredShare  float64       `json:"measured_share"`
 	MeasuredSource source.Source `json:"measured_source"`
+	TouchVolts     unit.Volt     `json:"touch_volts"`
+	SteadyOhm      unit.Ohm      `json:"steady_electrode_ohm"`
+	TouchSource    source.Source `json:"touch_source"`
 }
 
 type insulation struct {
@@ -105,6 +108,7 @@ func (in *instruments) figures() []source.Figure {
 	add("spread of coupling between cores", factor(in.CouplingSpread)+" either way", in.CouplingSource)
 	add("working temperature of conductors", in.Working.String(), in.WorkingSource)
 	add("share of the tabulated Zs allowed to a measured one", factor(in.MeasuredShare), in.MeasuredSource)
+	add("touch voltage on a TT supply: loop impedance times the RCD's residual current", fmt.Sprintf("at most %v; electrode up to %v counts as steady", in.TouchVolts, in.SteadyOhm), in.TouchSource)
 	return list
 }
 

@@ -126,38 +126,54 @@ func (f *forecast) unreached(missing map[wiring.Node]bool) {
 // disconnect warns of what a test at 500 V may harm or what falsifies it.
 func (f *forecast) disconnect() {
 	x := &f.in.Insulation
-	fix := fmt.Sprintf("disconnect it and link its conductors for the test; if it cannot be disconnected, test line and neutral joined, to earth only, and at %v DC if the maker asks for it", x.ReducedVolts)
 	seen := map[string]bool{}
 	for _, box := range f.g.Inst.Boxes {
 		for _, it := range box.Fit {
 			id := box.ID + "." + it.ID
-			if why := sensitive(it); why != "" && !seen[id] {
-				seen[id] = true
-				f.report("disconnect-for-insulation", finding.Caution, id, fix, "%s (%s) %s at %v DC", id, it.Kind.Title, why, x.Volts)
+			why, fix := sensitive(it)
+			if why == "" || seen[id] {
+				continue
 			}
+			seen[id] = true
+			f.report("disconnect-for-insulation", finding.Caution, id,
+				fmt.Sprintf("before the insulation test %s; if that cannot be done, test line and neutral joined, to earth only, and at %v DC if the maker asks for it", fix, x.ReducedVolts),
+				"%s (%s) %s at %v DC", id, it.Kind.Title, why, x.Volts)
 		}
 	}
 }
 
-// sensitive says why an accessory must not be in an insulation test.
-func sensitive(it *wiring.Fitted) string {
+// What to do before an insulation test. Only what stands in the line is bridged:
+// joining the line and neutral of a load would read as a fault between them.
+const (
+	linkIt   = "take it out and join its line and load conductors for as long as the test lasts"
+	partIt   = "disconnect it and keep its conductors apart, line from neutral"
+	lampOut  = "take the lamp out of its holder"
+	driverIn = "disconnect the driver and keep its conductors apart, line from neutral"
+)
+
+// sensitive says why an accessory must not be in an insulation test, and what
+// to do with it.
+func sensitive(it *wiring.Fitted) (why, fix string) {
 	for _, c := range it.Kind.Contacts {
 		if c.Via == kit.ViaElectronic {
-			return "is electronic and may be harmed"
+			return "is electronic and may be harmed", linkIt
 		}
 	}
 	if it.Kind.Coil != nil {
-		return "has a coil across line and neutral, which reads as a fault"
+		return "has a coil across line and neutral, which reads as a fault", partIt
 	}
 	for _, l := range it.Kind.Loads {
 		switch {
 		case l.Always:
-			return "has a supply of its own, which reads as a fault and may be harmed"
+			return "has a supply of its own, which reads as a fault and may be harmed", partIt
 		case it.Kind.Class != kit.ClassLamp:
-			return "stays connected and reads as a fault between line and neutral"
+			return "reads as a fault between line and neutral", partIt
 		case it.Lamp != nil && it.Lamp.Kind != nil && it.Lamp.Kind.Idle > 0, it.Lamp == nil && l.Kind != nil && l.Kind.Idle > 0:
-			return "has a lamp or driver that is electronic: take it out, it reads as a fault and may be harmed"
+			if it.Kind.ClassI {
+				return "has an electronic driver, which reads as a fault and may be harmed", driverIn
+			}
+			return "holds an electronic lamp, which reads as a fault and may be harmed", lampOut
 		}
 	}
-	return ""
+	return "", ""
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"strapper/finding"
+	"strapper/kit"
+	"strapper/source"
 	"strapper/unit"
 	"strapper/wiring"
 )
@@ -129,7 +131,10 @@ func (f *forecast) voltRow(t Test, meter *instrument, p *point, x volts, g group
 	r := f.row(t, p.id, [2]string{x.a.name, x.b.name}, &g)
 	r.Volt, r.Caution = band[unit.Volt](g.value), liveCaution
 	if f.lit(p, &g) {
-		r.Note = "lamp on"
+		r.Note = "lamp lit"
+		if !f.lamp(p) {
+			r.Note = "fan on"
+		}
 	}
 	if x.coupled[g.first] {
 		r.Note = notes(r.Note, coupledNote)
@@ -164,16 +169,20 @@ func (f *forecast) glow(v *wiring.View) {
 	}
 }
 
+// glowSource is of the current from which a lamp shows, which is not the source
+// of the lamp's other figures.
+var glowSource = source.Source{Authority: source.Memory, Cite: "visible glow is reported of a 0.5 W lamp; no measured study was found"}
+
 func (f *forecast) glowRow(p *point, state int, most unit.Ampere) {
 	kind := f.g.Loads[p.load].Lamp
 	spread := unit.Ampere(f.in.CouplingSpread)
 	g := group{first: state, members: []int{state}, relevant: f.t.all()}
 	r := f.row(Glow, p.id, [2]string{p.line[0].name, p.neutral.name}, &g)
 	r.Ampere = &Band[unit.Ampere]{most / spread, most, most * spread}
-	r.Limit = &Limit{Text: "shows from about " + kind.Glow.String(), Ampere: kind.Glow, Source: kind.Source}
+	r.Limit = &Limit{Text: "may show from about " + kind.Glow.String(), Ampere: kind.Glow, Source: glowSource}
 	switch {
 	case most/spread >= kind.Glow:
-		r.Note = "is likely to glow or flash when off"
+		r.Note = "likely to glow or flash when off"
 	case most*spread >= kind.Glow:
 		r.Note = "may glow or flash when off"
 	default:
@@ -240,16 +249,18 @@ func (f *forecast) zsRows(t Test, b bounded, p *point, l lead) {
 }
 
 // zsLimit is the device's tabulated limit, for a measured value with the share
-// that allows for warm conductors.
+// that allows for warm conductors. On a TT supply, where an earth fault cannot
+// trip an overcurrent device, it is the RCD's.
 func (f *forecast) zsLimit(t Test, circuit int) (*Limit, string) {
 	note := ""
 	if t == ZsWorking {
 		note = workingNote
 	}
+	c := f.g.Origins[circuit].Circuit
 	if f.g.Inst.Supply.Earthing == wiring.TT {
-		note = notes(note, "TT: an RCD has to disconnect, the breaker's limit does not apply")
+		return f.residualLimit(c, note)
 	}
-	d := f.g.Origins[circuit].Circuit.Device
+	d := c.Device
 	if d == nil || d.MaxZs <= 0 {
 		return nil, notes(note, "no limit is tabulated for the device")
 	}
@@ -260,4 +271,21 @@ func (f *forecast) zsLimit(t Test, circuit int) (*Limit, string) {
 		src.Note = notes(src.Note, d.Source.String())
 	}
 	return &Limit{Text: fmt.Sprintf("at most %v (%s)", limit, of), Ohm: limit, Source: src}, note
+}
+
+// residualLimit is the touch voltage over the most sensitive residual current
+// that guards the circuit.
+func (f *forecast) residualLimit(c *wiring.Circuit, note string) (*Limit, string) {
+	var guard *kit.Device
+	for _, d := range []*kit.Device{c.Device, c.RCD} {
+		if d != nil && d.Residual > 0 && (guard == nil || d.Residual < guard.Residual) {
+			guard = d
+		}
+	}
+	if guard == nil {
+		return nil, notes(note, "TT: only an RCD can disconnect an earth fault, and the circuit has none")
+	}
+	limit := unit.Ohm(float64(f.in.TouchVolts) / float64(guard.Residual))
+	return &Limit{Text: fmt.Sprintf("at most %.0f Ω (%s)", float64(limit), guard.Title), Ohm: limit, Source: f.in.TouchSource},
+		notes(note, fmt.Sprintf("TT: the RCD disconnects; an earth electrode of more than %v may not be stable", f.in.SteadyOhm))
 }

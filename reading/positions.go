@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"strapper/kit"
 	"strapper/wiring"
 )
 
@@ -41,7 +42,8 @@ type tour struct {
 	every  bool
 }
 
-// newTour takes every state if there are few. Otherwise it walks: each switch
+// newTour takes every state that one person can set if there are few. Otherwise
+// it walks: each switch
 // in turn is moved through its positions and left in the last, then each is
 // moved back to the first. Neighbours differ in one switch, and every switch is
 // moved both ways.
@@ -52,13 +54,28 @@ func newTour(g *wiring.Graph, limit int) *tour {
 	t := &tour{g: g}
 	if n := g.States(); n <= uint64(min(limit, mostStates)) {
 		t.every = true
-		for i := range n {
-			t.states = append(t.states, g.StateAt(i))
-		}
+		t.states = settable(g)
 		return t
 	}
 	t.walk()
 	return t
+}
+
+// settable lists the states of few switches in which no two pushes are held
+// down at once: they spring back, and a person who tests holds one.
+func settable(g *wiring.Graph) (list []wiring.State) {
+	for i := range g.States() {
+		s, held := g.StateAt(i), 0
+		for sw := range s {
+			if s[sw] != 0 && g.Switches[sw].Kind.Actuator == kit.ByPush {
+				held++
+			}
+		}
+		if held < 2 {
+			list = append(list, s)
+		}
+	}
+	return list
 }
 
 func (t *tour) walk() {
@@ -149,20 +166,25 @@ func project(s wiring.State, relevant []int) string {
 
 // relevant lists the switches whose movement can change the reading.
 func (t *tour) relevant(samples []sample, resolution float64) (list []int) {
-	stride := 1
+	at := make(map[string]int, len(t.states))
+	for i, s := range t.states {
+		at[string(s)] = i
+	}
 	for sw := range t.g.Switches {
-		positions := len(t.g.Switches[sw].Kind.Positions)
-		if t.matters(samples, resolution, sw, stride) {
+		if t.matters(samples, resolution, sw, at) {
 			list = append(list, sw)
 		}
-		stride *= positions
 	}
 	return list
 }
 
-func (t *tour) matters(samples []sample, resolution float64, sw, stride int) bool {
+// matters compares each state with that in which the switch is in its first
+// position, which is always among the states.
+func (t *tour) matters(samples []sample, resolution float64, sw int, at map[string]int) bool {
 	for i, s := range t.states {
-		if j := i - int(s[sw])*stride; samples[i].differs(samples[j], resolution) {
+		base := append(wiring.State(nil), s...)
+		base[sw] = 0
+		if samples[i].differs(samples[at[string(base)]], resolution) {
 			return true
 		}
 	}

@@ -407,3 +407,50 @@ func BenchmarkPredict(b *testing.B) {
 		})
 	}
 }
+
+// BS 7671:2018 Table 41.5: 30 mA allows 1667 Ω on a TT supply, where the
+// breaker's 7.28 Ω says nothing; without an RCD there is no limit to meet.
+func TestLimitOnTT(t *testing.T) {
+	for _, residual := range []string{"rcd-30", ""} {
+		h := stair(t, 0)
+		h.in.Supply.Earthing, h.in.Supply.Ze = wiring.TT, 62
+		h.in.Circuits[0].RCD = h.cat.Devices[residual]
+		for _, test := range []Test{Zs, ZsWorking} {
+			rows := find(h.predict(h.cat, Options{}), test, "point.lamp", "")
+			if len(rows) == 0 {
+				t.Fatalf("no row of %s", test)
+			}
+			for _, x := range rows {
+				switch {
+				case residual == "" && (x.Limit != nil || !strings.Contains(x.Note, "the circuit has none")):
+					t.Errorf("%s without RCD: %v, %q", x.ID, x.Limit, x.Note)
+				case residual != "" && (x.Limit == nil || !strings.HasPrefix(x.Limit.Text, "at most 1667 Ω")):
+					t.Errorf("%s behind 30 mA: %v", x.ID, x.Limit)
+				}
+			}
+		}
+	}
+}
+
+// What is joined for an insulation test is only what stands in the line: line
+// and neutral of a lamp or fan joined would read as the fault looked for.
+func TestNothingJoinsLineAndNeutral(t *testing.T) {
+	h := newHouse(t)
+	h.box("point", "s=dimmer", "lamp=batten-holder", "fan=timer-fan")
+	h.cable("run", "te-1.5", "board", "point", 10)
+	h.join("board", "lights.L run.brown", "lights.N run.blue", "lights.E run.cpc")
+	h.join("point", "s.COM run.brown fan.L", "s.L1 lamp.L fan.SL", "lamp.N run.blue fan.N", "lamp.E run.cpc")
+	seen := map[string]bool{}
+	for _, f := range h.predict(h.cat, Options{}).Findings {
+		if f.Code != "disconnect-for-insulation" {
+			continue
+		}
+		seen[string(f.Subject)] = true
+		if inLine := f.Subject == "boxes.point.s"; strings.Contains(f.Fix, " join ") != inLine {
+			t.Errorf("%s: %s", f.Subject, f.Fix)
+		}
+	}
+	if !seen["boxes.point.s"] || !seen["boxes.point.fan"] {
+		t.Errorf("to be disconnected: %v", seen)
+	}
+}

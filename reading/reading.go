@@ -111,7 +111,7 @@ func (r *Reading) Columns() (low, nominal, high string) {
 // tests before live ones, then by point in the order of the job.
 type Readings struct {
 	Positions  []string          `json:"positions"`            // of the switches, those examined
-	Every      bool              `json:"every"`                // they are all there are
+	Every      bool              `json:"every"`                // they are all that one person can set: no two pushes held at once
 	Insulation []string          `json:"insulation_positions"` // enough to reach every live conductor
 	Rows       []Reading         `json:"rows"`
 	Findings   []finding.Finding `json:"findings,omitempty"` // what to disconnect, what is not reached

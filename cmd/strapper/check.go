@@ -8,6 +8,7 @@ import (
 
 	"strapper/engine"
 	"strapper/finding"
+	"strapper/kit"
 	"strapper/wiring"
 )
 
@@ -74,18 +75,23 @@ func (s *session) positions(stage *engine.Stage) {
 			row = append(row, g.Position(st, i))
 		}
 		for _, i := range lamps(g) {
-			row = append(row, lit(p.Lit(i, st)))
+			row = append(row, lit(&g.Loads[i], p.Lit(i, st)))
 		}
 		fmt.Fprintln(t, strings.Join(row, "\t"))
 	})
 	t.Flush()
 }
 
-func lit(yes bool) string {
-	if yes {
-		return "lit"
+// lit says whether a lamp is lit, or a fan is on.
+func lit(l *wiring.Load, yes bool) string {
+	words := [2]string{"dark", "lit"}
+	if l.Item.Kind.Class != kit.ClassLamp {
+		words = [2]string{"off", "on"}
 	}
-	return "dark"
+	if yes {
+		return words[1]
+	}
+	return words[0]
 }
 
 func (s *session) findings(r *engine.Result) {

@@ -23,7 +23,7 @@ func (f *jobFile) read(s *session) (*job.Job, error) {
 	if err != nil {
 		return nil, err
 	}
-	j, problems := job.Read(f.File, text, s.cat)
+	j, problems := job.Read(f.name(), text, s.cat)
 	if len(problems) > 0 {
 		if f.JSON {
 			s.json(problemsJSON{Problems: problems})
@@ -31,6 +31,14 @@ func (f *jobFile) read(s *session) (*job.Job, error) {
 		return nil, problems
 	}
 	return j, nil
+}
+
+// name is what the file is called in messages.
+func (f *jobFile) name() string {
+	if f.File == "-" {
+		return "standard input"
+	}
+	return f.File
 }
 
 func (f *jobFile) text(in io.Reader) ([]byte, error) {
@@ -42,7 +50,11 @@ func (f *jobFile) text(in io.Reader) ([]byte, error) {
 		return nil, fmt.Errorf("cannot read the job: %w", err)
 	}
 	defer file.Close()
-	return io.ReadAll(io.LimitReader(file, job.MaxBytes+1))
+	text, err := io.ReadAll(io.LimitReader(file, job.MaxBytes+1))
+	if err != nil {
+		return nil, fmt.Errorf("cannot read the job: %w", err)
+	}
+	return text, nil
 }
 
 // work reads the job and runs passes over it, telling a person at a terminal

@@ -61,7 +61,7 @@ func run(args []string, in io.Reader, out, errOut io.Writer) (code int) {
 		return stop
 	}
 	if err != nil {
-		return s.fail(err)
+		return s.fail(fmt.Errorf("%w; strapper --help shows what there is", err))
 	}
 	if s.cat, err = kit.Open(); err != nil {
 		return s.fail(err)

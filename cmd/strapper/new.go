@@ -10,7 +10,7 @@ import (
 )
 
 type newCmd struct {
-	Pattern string `arg:"" optional:"" default:"loop-in-ceiling" help:"Arrangement as found: ${patterns}. Without one: ${default}."`
+	Pattern string `arg:"" name:"arrangement" optional:"" default:"loop-in-ceiling" help:"Arrangement as found: ${patterns}. Without one: ${default}."`
 	Old     bool   `help:"Core colours from before 31 March 2006 (red, black, yellow, blue)."`
 	Out     string `short:"o" help:"File to write; by default the job is printed. A file that exists is never overwritten." type:"path"`
 }

@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 	"text/tabwriter"
 
 	"strapper/engine"
@@ -25,37 +27,85 @@ func (c *readingsCmd) Run(s *session) error {
 		s.json(readingsJSON{check(r), final.Name, final.Readings})
 		return nil
 	}
-	fmt.Fprintf(s.out, "Predicted readings, wiring %s, cables at %v.\n", final.Name, final.Inst.Supply.Ambient)
-	s.rows(final.Readings, false)
-	if c.Live {
-		fmt.Fprintln(s.out, "\nLive tests, for a competent person only:")
-		s.rows(final.Readings, true)
+	if r.Forbidden() {
+		fmt.Fprintf(s.out, "Readings are not printed for wiring that is refused.\n")
+	} else {
+		s.readings(final, c.Live)
 	}
 	s.findings(r)
 	s.verdict(r)
 	return nil
 }
 
-// rows prints the dead or the live readings, a table for each test.
-func (s *session) rows(list *reading.Readings, live bool) {
-	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
-	defer t.Flush()
-	last := reading.Test("")
-	for i := range list.Rows {
-		r := &list.Rows[i]
-		if r.Test.Live() != live {
-			continue
+// readings prints a table for each test, dead ones first.
+func (s *session) readings(stage *engine.Stage, live bool) {
+	fmt.Fprintf(s.out, "Predicted readings, wiring %s, cables at %v. Dead tests: circuit isolated, locked\n"+
+		"off and proved dead, lamps out, electronic equipment disconnected. Take every link and\n"+
+		"long lead out again before power is restored.\n", stage.Name, stage.Inst.Supply.Ambient)
+	for _, test := range reading.Tests() {
+		if !test.Live() {
+			s.table(stage, test)
 		}
-		if r.Test != last {
-			last = r.Test
-			t.Flush()
-			fmt.Fprintf(t, "\n%s\nat\tbetween\tpositions\tlowest\texpected\thighest\tlimit\n", r.Test)
-		}
-		low, nominal, high := r.Columns()
-		limit := ""
-		if r.Limit != nil {
-			limit = r.Limit.Text
-		}
-		fmt.Fprintf(t, "%s\t%s – %s\t%s\t%s\t%s\t%s\t%s\n", r.Point, r.Between[0], r.Between[1], r.Position, low, nominal, high, limit)
 	}
+	if !live {
+		return
+	}
+	fmt.Fprintln(s.out, "\nLive tests, for a competent person only:")
+	for _, test := range reading.Tests() {
+		if test.Live() {
+			s.table(stage, test)
+		}
+	}
+}
+
+// table prints the readings of one test: a line for each position, the values
+// once for positions that read alike. Notes stand below by their numbers, then
+// cautions and limits.
+func (s *session) table(stage *engine.Stage, test reading.Test) {
+	rows := stage.Readings.Table(stage.Graph, test)
+	if len(rows) == 0 {
+		return
+	}
+	fmt.Fprintf(s.out, "\n%s\n", test.Title())
+	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "point\tleads\tlow\tnominal\thigh\tpositions")
+	var marks, below []string
+	for _, row := range rows {
+		r := row.Readings[0]
+		low, nominal, high := r.Columns()
+		mark := ""
+		if r.Note != "" {
+			marks = once(marks, r.Note)
+			mark = fmt.Sprintf(" (%d)", slices.Index(marks, r.Note)+1)
+		}
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t", r.Point, r.Leads(), low, nominal, high)
+		fmt.Fprintln(t, strings.Join(positionsOf(row), mark+"\n\t\t\t\t\t")+mark)
+		below = once(once(below, r.Caution), r.Limit.String())
+	}
+	t.Flush()
+	for i, text := range marks {
+		fmt.Fprintf(s.out, "  (%d) %s\n", i+1, text)
+	}
+	for _, text := range below {
+		fmt.Fprintf(s.out, "  %s\n", text)
+	}
+}
+
+func positionsOf(row reading.Row) []string {
+	if row.Others {
+		return []string{"all the other positions"}
+	}
+	list := make([]string, len(row.Readings))
+	for i, r := range row.Readings {
+		list[i] = r.Position
+	}
+	return list
+}
+
+// once appends a text that is not empty and not there yet.
+func once(list []string, text string) []string {
+	if text == "" || slices.Contains(list, text) {
+		return list
+	}
+	return append(list, text)
 }
