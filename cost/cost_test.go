@@ -98,7 +98,7 @@ func TestTakeOffByHand(t *testing.T) {
 		"cable: 25.6 m three-core and earth",
 		"box: 1 off One-gang box",
 		"accessory: 2 off Two-way switch",
-		"plate: 2 off Plate for 1",
+		"plate: 2 off 1-gang plate",
 		"connector: 3 off Connector for 2 or more",
 		"sleeving: 3 off Piece of identification sleeving",
 		"grommet: 2 off Grommet, 20 mm",
@@ -168,7 +168,7 @@ func TestEachChangeCountsWhatItNeeds(t *testing.T) {
 	}{
 		{"second switch on the same plate", func(in *wiring.Installation) {
 			in.Boxes[2].Fit = append(in.Boxes[2].Fit, &wiring.Fitted{ID: "s2", Kind: oneWay})
-		}, []string{"accessory: 1 off One-way switch", "plate: 1 off Plate for 2"}},
+		}, []string{"accessory: 1 off One-way switch", "plate: 1 off 2-gang plate"}},
 		{"switch taken away", func(in *wiring.Installation) { in.Boxes[2].Fit = nil }, []string{"plate: 1 off Blank plate, 1 gang"}},
 		{"wider box", func(in *wiring.Installation) { in.Boxes[2].Kind = twoG }, []string{"box: 1 off Two-gang box", "plate: 1 off Blank plate, 1 gang"}},
 		{"lamp", func(in *wiring.Installation) { in.Boxes[1].Fit[0].Lamp = &wiring.Lamp{Kind: led, Power: 9} }, []string{"lamp: 1 off LED lamp 9 W"}},

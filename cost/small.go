@@ -37,7 +37,7 @@ func (c *counter) plate(b *wiring.Box, now []*wiring.Fitted) {
 		if n == 1 && b.Kind.Gangs >= len(now) && hasItem(c.found, b.ID, now[i]) {
 			continue // it keeps its own plate
 		}
-		c.add(Line{Part: Plate, Description: fmt.Sprintf("Plate for %d", n), Count: 1, Why: b.Name() + plateNote})
+		c.add(Line{Part: Plate, Description: fmt.Sprintf("%d-gang plate", n), Count: 1, Why: b.Name() + plateNote})
 	}
 }
 

@@ -24,6 +24,7 @@ package switching
 
 import (
 	"strapper/finding"
+	"strapper/kit"
 	"strapper/wiring"
 )
 
@@ -170,6 +171,12 @@ func (p *Proof) assignDuties() {
 	for i := range p.consumers {
 		if c := &p.consumers[i]; !c.own {
 			lampSide[c.a], lampSide[c.b] = true, true
+		}
+	}
+	for i := range p.g.Loads {
+		l := &p.g.Loads[i]
+		if l.Always && l.Item.Kind.Class != kit.ClassDimmer { // a dimmer's supply stands on its strapper terminals
+			lampSide[p.n.of[l.A]] = true
 		}
 	}
 	for node := range p.Duty {

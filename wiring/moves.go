@@ -297,7 +297,7 @@ func (m *mover) takeOut() {
 			far := otherEnd(m.found, c, m.box)
 			m.add(Move{
 				Kind: Withdraw, Item: c.ID, From: far,
-				Text: "Withdraw cable " + c.ID + " (" + c.Kind.Title + ", from " + far + ").",
+				Text: "Withdraw cable " + c.ID + " (" + c.Kind.Title + ", from " + far + "). If it cannot be drawn out, leave it disconnected at both ends, every core in a connector, and label it disused.",
 			})
 		}
 	}
@@ -354,7 +354,7 @@ func (m *mover) changeLamps() {
 		if it.lamp.Kind != nil {
 			to = it.lamp.Kind.Title + ", " + to
 		}
-		m.add(Move{Kind: ChangeLamp, Item: it.id, To: to, Text: "Change the lamp in " + called(it) + " for " + to + "."})
+		m.add(Move{Kind: ChangeLamp, Item: it.id, To: to, Text: "Put " + to + " into " + called(it) + " in place of the lamp there."})
 	}
 }
 
