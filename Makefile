@@ -28,7 +28,7 @@ check: test-tools tidy-check vet format-check staticcheck wasm-check
 test: test-tools $(STAMP)
 	$(TEST) ./...
 
-# The programs the tests compare with: a circuit simulator, PDF readers, a browser.
+# The programs the tests compare with: a circuit simulator and PDF readers.
 test-tools:
 	./scripts/install-test-tools
 

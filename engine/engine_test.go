@@ -149,6 +149,31 @@ func TestOverload(t *testing.T) {
 	}
 }
 
+// With two circuits each is held to the lamps that it can feed, and no others.
+func TestOverloadByCircuit(t *testing.T) {
+	j, cat := load(t, "../examples/landing.yaml")
+	for _, b := range j.Left.Boxes {
+		for _, f := range b.Fit {
+			if b.ID == "hall" && f.Lamp != nil {
+				f.Lamp.Kind, f.Lamp.Power = cat.Lamps["resistive"], 1400
+			}
+		}
+	}
+	r, err := engine.Prove(j, cat)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var at []string
+	for _, f := range r.Findings {
+		if f.Code == "circuit-overloaded" {
+			at = append(at, string(f.Subject))
+		}
+	}
+	if !slices.Equal(at, []string{"circuits.down"}) {
+		t.Errorf("overloaded: %q, want the circuit of the hall alone", at)
+	}
+}
+
 // heavy is the job with one resistive lamp of the given power and no other.
 func heavy(t *testing.T, text string, power unit.Watt, cat *kit.Catalogue) *job.Job {
 	t.Helper()

@@ -30,7 +30,7 @@ func ratings(g *wiring.Graph, p *switching.Proof, cat *kit.Catalogue) ([]finding
 	if !p.Exact {
 		return nil, nil
 	}
-	list := circuitLoads(g)
+	list := circuitLoads(g, p)
 	if len(list) == 0 && totalLoad(g) <= lowestRating(g) {
 		return dimmerLoads(g), nil
 	}
@@ -43,7 +43,7 @@ func ratings(g *wiring.Graph, p *switching.Proof, cat *kit.Catalogue) ([]finding
 	}
 	for i, k := range peaks {
 		if e := &g.Edges[i]; e.Rating > 0 && k.current > e.Rating {
-			list = append(list, overRated(e, k.current, "seen when: "+g.Describe(k.state)))
+			list = append(list, overRated(e, k.current, g.Describe(k.state)))
 		}
 	}
 	return append(list, dimmerLoads(g)...), nil
@@ -66,21 +66,27 @@ func lowestRating(g *wiring.Graph) unit.Ampere {
 	return lowest
 }
 
-// circuitLoads holds the sum of all lamps against each device that could carry
-// them: with one circuit that is the circuit's load.
-func circuitLoads(g *wiring.Graph) []finding.Finding {
-	if len(g.Origins) != 1 {
-		return nil
+// circuitLoads holds the lamps that each circuit can feed, all lit at once,
+// against its device.
+func circuitLoads(g *wiring.Graph, p *switching.Proof) []finding.Finding {
+	var list []finding.Finding
+	for k := range g.Origins {
+		c := g.Origins[k].Circuit
+		var sum unit.Ampere
+		for i := range g.Loads {
+			if l := &g.Loads[i]; p.Fed(l.A, k) || p.Fed(l.B, k) {
+				sum += l.Current(g.Inst.Supply.Voltage)
+			}
+		}
+		if sum <= c.Device.Rating {
+			continue
+		}
+		list = append(list, finding.Finding{
+			Code: "circuit-overloaded", Severity: finding.Forbids, Subject: finding.Subject("circuits." + c.ID),
+			Text: fmt.Sprintf("the lamps of %s draw %v together; %s carries %v", c.ID, sum, c.Device.Title, c.Device.Rating), Fix: "use lamps of less power, or divide the circuit",
+		})
 	}
-	c := g.Origins[0].Circuit
-	sum := totalLoad(g)
-	if sum <= c.Device.Rating {
-		return nil
-	}
-	return []finding.Finding{{
-		Code: "circuit-overloaded", Severity: finding.Forbids, Subject: finding.Subject("circuits." + c.ID),
-		Text: fmt.Sprintf("the lamps draw %v together; %s carries %v", sum, c.Device.Title, c.Device.Rating), Fix: "use lamps of less power, or divide the circuit",
-	}}
+	return list
 }
 
 func totalsAgainstRatings(g *wiring.Graph) []finding.Finding {

@@ -209,6 +209,12 @@ func (p *Proof) Lit(load int, s wiring.State) bool {
 	return p.Exact && p.lit[load].at(s)
 }
 
+// Fed reports whether the line or the neutral of a circuit, by its index in the
+// graph's Origins, reaches a node in any state.
+func (p *Proof) Fed(n wiring.Node, circuit int) bool {
+	return p.Exact && p.net[p.n.of[n]].circuits>>circuit&1 == 1
+}
+
 // Live reports whether a node has a metallic path to some circuit's line in a
 // state.
 func (p *Proof) Live(n wiring.Node, s wiring.State) bool {
