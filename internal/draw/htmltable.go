@@ -1,13 +1,20 @@
 package draw
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 func (o *htmlWriter) table(t Table) {
 	n := t.columns()
 	if n == 0 {
 		return
 	}
-	o.put("<div class=\"wide\" tabindex=\"0\">\n<table style=\"min-width:min(48rem,", num(t.screenWidth(n)), "mm)\">\n")
+	stacked := ""
+	if t.stacks(n) {
+		stacked = `class="stack" `
+	}
+	o.put("<div class=\"wide\" tabindex=\"0\">\n<table ", stacked, "style=\"min-width:min(48rem,", num(t.screenWidth(n)), "mm)\">\n")
 	if t.Caption != "" {
 		o.put("<caption>", esc(t.Caption), "</caption>\n")
 	}
@@ -43,6 +50,24 @@ func (t Table) screenWidth(n int) float64 {
 	return 1.25 * sum
 }
 
+// phoneWidth is what a phone shows without scrolling, in millimetres of the
+// screen.
+const phoneWidth = 90
+
+// stacks reports whether each row is set as a block of named lines on a screen
+// too narrow for the table, instead of hiding its last columns.
+func (t Table) stacks(n int) bool {
+	return len(t.Head) > 0 && t.screenWidth(n) > phoneWidth
+}
+
+// label repeats a column's head in its cell, for rows set as blocks.
+func (t Table) label(i int) string {
+	if i >= len(t.Head) || t.Head[i] == "" {
+		return ""
+	}
+	return ` data-head="` + esc(strings.ReplaceAll(t.Head[i], "**", "")) + `"`
+}
+
 // columns gives the columns their shares of the width.
 func (o *htmlWriter) columns(t Table) {
 	if !t.weighed() {
@@ -69,7 +94,7 @@ func (o *htmlWriter) row(t Table, cells []Cell, n int) {
 		if i < len(cells) {
 			c = cells[i]
 		}
-		tag, scope := "td", ""
+		tag, scope := "td", t.label(i)
 		if t.RowHead && i == 0 {
 			tag, scope = "th", ` scope="row"`
 		}
