@@ -135,6 +135,7 @@ func (p *Proof) examine(m method, wants []Want) {
 	p.report(m, hazards)
 	p.assignDuties()
 	p.checkStatic()
+	p.checkDevices(m)
 	p.checkWants(m, wants)
 	if _, diagrams := m.(*symbolic); diagrams {
 		p.findMinded()
