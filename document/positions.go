@@ -3,13 +3,11 @@ package document
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
+	"strapper/engine"
 	"strapper/internal/draw"
 )
-
-// mostPositions is the greatest number of switch positions that are printed
-// one by one.
-const mostPositions = 64
 
 // positions is the table of all switch positions, or its rule and count.
 func (p *pack) positions() []draw.Block {
@@ -19,14 +17,14 @@ func (p *pack) positions() []draw.Block {
 	switch {
 	case !stage.Proof.Exact || len(stage.Graph.Switches) == 0:
 		return nil
-	case n > mostPositions:
+	case n > engine.MostPositions:
 		return []draw.Block{heading, draw.Para{Text: fmt.Sprintf("There are %d positions of the %d switches, too many to print. All of them were proved: %s", n, len(stage.Graph.Switches), p.proved())}}
 	}
 	t := draw.Table{RowHead: true, Head: []string{""}}
 	for i := range stage.Graph.Switches {
 		t.Head = append(t.Head, stage.Graph.Switches[i].Name())
 	}
-	lamps := p.lamps()
+	lamps := stage.Graph.Lamps()
 	for _, i := range lamps {
 		t.Head = append(t.Head, stage.Graph.Loads[i].ID())
 	}
@@ -38,29 +36,13 @@ func (p *pack) positions() []draw.Block {
 			row = append(row, draw.Cell{Text: stage.Graph.Position(s, i)})
 		}
 		for _, i := range lamps {
-			lit := stage.Proof.Lit(i, s)
-			off, on := "dark", "LIT"
-			if !p.lights([]string{stage.Graph.Loads[i].ID()}) {
-				off, on = "off", "ON"
-			}
-			c := draw.Cell{Text: off}
-			if lit {
-				c = draw.Cell{Text: on, Bold: true, Shaded: true}
+			c := draw.Cell{Text: stage.Graph.Loads[i].Word(false)}
+			if stage.Proof.Lit(i, s) {
+				c = draw.Cell{Text: strings.ToUpper(stage.Graph.Loads[i].Word(true)), Bold: true, Shaded: true}
 			}
 			row = append(row, c)
 		}
 		t.Rows = append(t.Rows, append(row, draw.Cell{Text: "☐"}))
 	}
 	return []draw.Block{heading, draw.Para{Style: draw.Small, Text: "Names such as “up” and “down” only tell the positions apart: a rocker fitted the other way round exchanges them. What counts is that the lamps change as shown whenever one switch is moved."}, t}
-}
-
-// lamps are the loads that somebody switches.
-func (p *pack) lamps() []int {
-	var list []int
-	for i := range p.Final().Graph.Loads {
-		if !p.Final().Graph.Loads[i].Always {
-			list = append(list, i)
-		}
-	}
-	return list
 }

@@ -185,7 +185,7 @@ func TestPositionsTable(t *testing.T) {
 		}
 		for k, row := range table.Rows {
 			s := stage.Graph.StateAt(uint64(k))
-			for i, lamp := range p.lamps() {
+			for i, lamp := range p.Final().Graph.Lamps() {
 				if got := strings.Contains("LIT ON", row[1+len(s)+i].Text); got != stage.Proof.Lit(lamp, s) {
 					t.Errorf("%s: row %d: lamp %d lit is %v", name, k+1, lamp, got)
 				}

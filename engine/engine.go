@@ -29,6 +29,10 @@ const (
 	AsBoth  = "as found and as left"
 )
 
+// MostPositions is the greatest number of positions of all switches that any
+// output prints one by one.
+const MostPositions = 64
+
 // Stage is the wiring in one condition with what was worked out from it.
 // Readings is nil as found when the job changes the wiring.
 type Stage struct {

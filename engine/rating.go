@@ -135,10 +135,8 @@ func peaks(g *wiring.Graph, p *switching.Proof, cat *kit.Catalogue) ([]peak, err
 func dimmerLoads(g *wiring.Graph) []finding.Finding {
 	var list []finding.Finding
 	var sum unit.Watt
-	for i := range g.Loads {
-		if !g.Loads[i].Always {
-			sum += g.Loads[i].Power
-		}
+	for _, i := range g.Lamps() {
+		sum += g.Loads[i].Power
 	}
 	for i := range g.Switches {
 		s := &g.Switches[i]

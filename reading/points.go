@@ -59,10 +59,8 @@ func newSurvey(g *wiring.Graph, p *switching.Proof, t *tour) *survey {
 
 func (s *survey) points() []point {
 	var list []point
-	for i := range s.g.Loads {
-		if !s.g.Loads[i].Always {
-			list = append(list, s.lamp(i))
-		}
+	for _, i := range s.g.Lamps() {
+		list = append(list, s.lamp(i))
 	}
 	for i := range s.g.Switches {
 		if p := s.gang(i); len(p.line) > 0 {

@@ -61,6 +61,19 @@ type Load struct {
 // ID is the load's id in the job: "stairs.lamp".
 func (l *Load) ID() string { return l.Box.ID + "." + l.Item.ID }
 
+// Word says what the load does while it is fed or not: a lamp is lit or dark,
+// anything else is on or off.
+func (l *Load) Word(fed bool) string {
+	words := [2]string{"off", "on"}
+	if l.Item.Kind.Class == kit.ClassLamp {
+		words = [2]string{"dark", "lit"}
+	}
+	if fed {
+		return words[1]
+	}
+	return words[0]
+}
+
 // Current is the load's running current at the given voltage.
 func (l *Load) Current(u unit.Volt) unit.Ampere {
 	return unit.Ampere(float64(l.Power) / float64(u) / l.Lamp.PowerFactor)
@@ -128,6 +141,18 @@ func (g *Graph) LoadsOf(id string) []int {
 	var list []int
 	for i := range g.Loads {
 		if g.Loads[i].ID() == id && !g.Loads[i].Always {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// Lamps lists the indexes of the loads that somebody switches: all but the own
+// consumption of accessories.
+func (g *Graph) Lamps() []int {
+	var list []int
+	for i := range g.Loads {
+		if !g.Loads[i].Always {
 			list = append(list, i)
 		}
 	}

@@ -8,7 +8,6 @@ import (
 
 	"strapper/engine"
 	"strapper/finding"
-	"strapper/kit"
 	"strapper/wiring"
 )
 
@@ -54,8 +53,8 @@ func (s *session) positions(stage *engine.Stage) {
 		return
 	}
 	fmt.Fprintf(s.out, "Wiring %s, all %d positions of the switches.\n\n", stage.Name, p.States)
-	if g.States() > maxTable {
-		for _, i := range lamps(g) {
+	if g.States() > engine.MostPositions {
+		for _, i := range g.Lamps() {
 			fmt.Fprintf(s.out, "%s is lit in %d of them.\n", g.Loads[i].ID(), p.CountLit(i))
 		}
 		return
@@ -65,7 +64,7 @@ func (s *session) positions(stage *engine.Stage) {
 	for i := range g.Switches {
 		head = append(head, g.Switches[i].Name())
 	}
-	for _, i := range lamps(g) {
+	for _, i := range g.Lamps() {
 		head = append(head, g.Loads[i].ID())
 	}
 	fmt.Fprintln(t, strings.Join(head, "\t"))
@@ -74,24 +73,12 @@ func (s *session) positions(stage *engine.Stage) {
 		for i := range g.Switches {
 			row = append(row, g.Position(st, i))
 		}
-		for _, i := range lamps(g) {
-			row = append(row, lit(&g.Loads[i], p.Lit(i, st)))
+		for _, i := range g.Lamps() {
+			row = append(row, g.Loads[i].Word(p.Lit(i, st)))
 		}
 		fmt.Fprintln(t, strings.Join(row, "\t"))
 	})
 	t.Flush()
-}
-
-// lit says whether a lamp is lit, or a fan is on.
-func lit(l *wiring.Load, yes bool) string {
-	words := [2]string{"dark", "lit"}
-	if l.Item.Kind.Class != kit.ClassLamp {
-		words = [2]string{"off", "on"}
-	}
-	if yes {
-		return words[1]
-	}
-	return words[0]
 }
 
 func (s *session) findings(r *engine.Result) {

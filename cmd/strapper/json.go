@@ -95,7 +95,7 @@ func proof(r *engine.Result) proofJSON {
 	if !p.Exact {
 		return out
 	}
-	lamps := lamps(g)
+	lamps := g.Lamps()
 	for _, i := range lamps {
 		l := lampJSON{ID: g.Loads[i].ID(), Lit: p.CountLit(i), Switches: []string{}}
 		for _, sw := range p.Switched(i) {
@@ -116,22 +116,9 @@ func proof(r *engine.Result) proofJSON {
 	return out
 }
 
-// lamps are the loads that switches are meant to switch.
-func lamps(g *wiring.Graph) []int {
-	var list []int
-	for i := range g.Loads {
-		if !g.Loads[i].Always {
-			list = append(list, i)
-		}
-	}
-	return list
-}
-
-// maxTable is the greatest number of states that are printed one by one.
-const maxTable = 64
-
+// forStates calls f for every state, if they are few enough to print.
 func forStates(g *wiring.Graph, f func(wiring.State)) {
-	if n := g.States(); n <= maxTable {
+	if n := g.States(); n <= engine.MostPositions {
 		for i := range n {
 			f(g.StateAt(i))
 		}
