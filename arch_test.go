@@ -39,6 +39,7 @@ var layers = map[string]layer{
 
 	"network":       {project: []string{"unit"}},
 	"internal/bdd":  {},
+	"internal/sat":  {},
 	"internal/draw": {project: []string{"unit"}, foreign: []string{"codeberg.org/go-pdf/fpdf"}},
 	"kit":           {project: []string{"unit", "source", "finding"}},
 
