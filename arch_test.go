@@ -46,10 +46,11 @@ var layers = map[string]layer{
 	"wiring":    {project: []string{"unit", "source", "finding", "kit", "network"}},
 	"switching": {project: []string{"unit", "finding", "kit", "wiring", "internal/bdd"}},
 	"reading":   {project: []string{"unit", "source", "finding", "kit", "wiring", "network", "switching"}},
+	"change":    {project: []string{"unit", "source", "finding", "kit", "wiring", "switching", "internal/sat"}},
 	"cost":      {project: []string{"unit", "source", "kit", "wiring"}},
 
 	"job": {
-		project: []string{"unit", "source", "finding", "kit", "wiring", "switching"},
+		project: []string{"unit", "source", "finding", "kit", "wiring", "switching", "change"},
 		foreign: []string{"github.com/goccy/go-yaml", "github.com/santhosh-tekuri/jsonschema/v6"},
 	},
 	"engine":   {project: passes},
@@ -62,8 +63,8 @@ var layers = map[string]layer{
 
 // passes are the packages that engine runs and that make up its result.
 var passes = []string{
-	"unit", "source", "finding", "network", "internal/bdd",
-	"kit", "wiring", "switching", "reading", "cost", "job",
+	"unit", "source", "finding", "network", "internal/bdd", "internal/sat",
+	"kit", "wiring", "switching", "change", "reading", "cost", "job",
 }
 
 // testModules are the modules that tests of any package may import.

@@ -17,7 +17,7 @@ import (
 func (p *pack) front() []draw.Block {
 	blocks := []draw.Block{p.heading()}
 	blocks = append(blocks, p.verdict()...)
-	if len(p.Job.Want) > 0 {
+	if len(p.Wants) > 0 {
 		blocks = append(blocks, draw.Heading{Level: 2, Text: "What is wanted"}, draw.List{Items: p.wants()})
 	}
 	return append(blocks, p.findings()...)
@@ -85,7 +85,7 @@ const refused = "REFUSED: do not carry out this work as planned"
 func (p *pack) proved() string {
 	n := p.Final().Proof.States
 	toggles, others := 0, 0
-	for _, w := range p.Job.Want {
+	for _, w := range p.Wants {
 		if w.Rule == switching.RuleToggle || w.Rule == "" {
 			toggles++
 		} else {
@@ -99,7 +99,7 @@ func (p *pack) proved() string {
 		return fmt.Sprintf("no position of the switches, of all %d, shows a hazard that was looked for. No control was asked for.", n)
 	case others > 0:
 		return fmt.Sprintf("the control wanted holds in all %d positions of the switches, and no position shows a hazard that was looked for.", n)
-	case toggles == 1 && len(p.Job.Want[0].Lamps) == 1:
+	case toggles == 1 && len(p.Wants[0].Lamps) == 1:
 		return fmt.Sprintf("every switch changes the lamp from all %d positions, and no position shows a hazard that was looked for.", n)
 	}
 	return fmt.Sprintf("every switch changes its lamps from all %d positions, and no position shows a hazard that was looked for.", n)
@@ -108,7 +108,7 @@ func (p *pack) proved() string {
 // pushed reports whether every control wanted is by pushes that spring back.
 func (p *pack) pushed() bool {
 	some := false
-	for _, w := range p.Job.Want {
+	for _, w := range p.Wants {
 		for _, id := range w.From {
 			i := p.Final().Graph.SwitchIndex(id)
 			if i < 0 || p.Final().Graph.Switches[i].Kind.Actuator != kit.ByPush {
@@ -123,7 +123,7 @@ func (p *pack) pushed() bool {
 // wants says each control in words.
 func (p *pack) wants() []string {
 	var list []string
-	for _, w := range p.Job.Want {
+	for _, w := range p.Wants {
 		from, lit := p.names(w.From), "lit"
 		if !p.lights(w.Lamps) {
 			lit = "on"

@@ -12,6 +12,7 @@ import (
 	"fmt"
 	"slices"
 
+	"strapper/change"
 	"strapper/cost"
 	"strapper/finding"
 	"strapper/job"
@@ -44,11 +45,15 @@ type Stage struct {
 }
 
 // Result is everything worked out from one job. Left is nil when the job
-// changes nothing: then the wiring as found is what is proved and predicted.
+// changes nothing, or no way to change it was found: then the wiring as found
+// is what is proved and predicted.
 type Result struct {
 	Job      *job.Job
 	Found    *Stage
 	Left     *Stage
+	Wants    []switching.Want // the control that the final stage is held to
+	Change   *change.Answer   // of a job that asks for wiring to be looked for
+	Way      *change.Way      // the way that Left carries out; nil if Left is written in the job
 	Moves    []wiring.BoxMoves
 	Parts    cost.TakeOff
 	Findings []finding.Finding
@@ -87,20 +92,34 @@ func Run(j *job.Job, cat *kit.Catalogue) (*Result, error) {
 	return r, nil
 }
 
-// Prove runs only the passes that need no lengths: graphs, proofs and ratings.
+// Prove runs only the passes that need no lengths: the change that is asked
+// for, graphs, proofs and ratings.
 func Prove(j *job.Job, cat *kit.Catalogue) (*Result, error) {
-	r := &Result{Job: j}
+	return Change(j, cat, change.Options{Named: j.Choose})
+}
+
+// Change is Prove with the search for a change under the caller's control:
+// how many ways are looked for, when it stops, and who is told of progress.
+func Change(j *job.Job, cat *kit.Catalogue, o change.Options) (*Result, error) {
+	r := &Result{Job: j, Wants: j.Want}
+	left := j.Left
+	var wants []switching.Want
+	if left == nil && j.Ask == nil {
+		wants = j.Want
+	}
 	var err error
-	if j.Left == nil {
-		r.Found, err = r.stage(AsFound, j.Found, j.Want, cat)
-	} else {
-		if r.Found, err = r.stage(AsFound, j.Found, nil, cat); err != nil {
+	if r.Found, err = r.stage(AsFound, j.Found, wants, cat); err != nil {
+		return nil, err
+	}
+	if j.Ask != nil {
+		if left, err = r.search(cat, o); err != nil {
 			return nil, err
 		}
-		r.Left, err = r.stage(AsLeft, j.Left, j.Want, cat)
 	}
-	if err != nil {
-		return nil, err
+	if left != nil {
+		if r.Left, err = r.stage(AsLeft, left, r.Wants, cat); err != nil {
+			return nil, err
+		}
 	}
 	r.merge()
 	finding.Sort(r.Findings)
@@ -153,7 +172,7 @@ func (r *Result) stage(name string, in *wiring.Installation, wants []switching.W
 // add places a finding in its stage and in the file.
 func (r *Result) add(stage string, f finding.Finding) {
 	f.Stage = stage
-	if stage == AsFound && r.Job.Left != nil && f.Severity == finding.Forbids {
+	if stage == AsFound && (r.Job.Left != nil || r.Job.Ask != nil) && f.Severity == finding.Forbids {
 		f.Severity = finding.Caution
 	}
 	f.Position = r.Job.PositionIn(stage, f.Subject)

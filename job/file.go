@@ -16,6 +16,9 @@ type fileJob struct {
 	Patterns []filePattern          `json:"patterns,omitempty" jsonschema_description:"Usual as-found arrangements, expanded into boxes, cables and joints and added to those written out."`
 	Left     *fileLeft              `json:"left,omitempty" jsonschema_description:"The wiring as left: only what changes."`
 	Want     []fileWant             `json:"want,omitempty" jsonschema_description:"The control asked for, once the work is done."`
+	Could    *fileCould             `json:"could,omitempty" jsonschema_description:"What could be added, for the search for a change: boxes at new places, and runs that a new cable could take."`
+	Limits   *fileLimits            `json:"limits,omitempty" jsonschema_description:"What the search for a change must leave alone."`
+	Choose   string                 `json:"choose,omitempty" jsonschema_description:"The way to carry out, by its name as the change command prints it; the one of least effort if not given."`
 }
 
 type fileHeading struct {
@@ -91,10 +94,65 @@ type fileRemove struct {
 }
 
 type fileWant struct {
-	Lamps []string `json:"lamps" jsonschema:"minItems=1" jsonschema_description:"Lamps that act as one, each written box.item."`
-	From  []string `json:"from" jsonschema:"minItems=1" jsonschema_description:"Switches that control them, each written box.item."`
-	Off   []string `json:"off,omitempty" jsonschema_description:"Master switches that hold the lamps off while in their first position."`
-	Rule  string   `json:"rule,omitempty" jsonschema:"enum=toggle,enum=any,enum=all" jsonschema_description:"toggle: moving any one switch changes the lamps. any: lit while at least one switch is out of its first position. all: lit while all are. toggle if not given."`
+	Lamps   []string `json:"lamps" jsonschema:"minItems=1" jsonschema_description:"Lamps that act as one, each written box.item."`
+	From    []string `json:"from,omitempty" jsonschema:"minItems=1" jsonschema_description:"Switches that control them, each written box.item, once the work is done. Give from or at."`
+	At      []fileAt `json:"at,omitempty" jsonschema:"minItems=1" jsonschema_description:"Boxes from which they are to be worked, found or new: the program looks for ways to wire it. Give from or at."`
+	Off     []string `json:"off,omitempty" jsonschema_description:"Master switches that hold the lamps off while in their first position; with at, the boxes they are in."`
+	Circuit string   `json:"circuit,omitempty" jsonschema_description:"With at: the circuit that is to feed the lamps, where it is not the one that does now."`
+	Rule    string   `json:"rule,omitempty" jsonschema:"enum=toggle,enum=any,enum=all" jsonschema_description:"toggle: moving any one switch changes the lamps. any: lit while at least one switch is out of its first position. all: lit while all are. toggle if not given."`
+}
+
+// fileAt may also be written as its box alone, or as box.item.
+type fileAt struct {
+	Box     string `json:"box" jsonschema:"minLength=1" jsonschema_description:"The box, found or one that could be added; box.item for one of several switches found in it."`
+	Fit     string `json:"fit,omitempty" jsonschema:"example=dimmer,example=pir" jsonschema_description:"The kind of switch, dimmer or sensor to be fitted, by its id in the catalogue; left to the program if not given."`
+	Keep    bool   `json:"keep,omitempty" jsonschema_description:"The switch found there stays."`
+	Neutral bool   `json:"neutral,omitempty" jsonschema_description:"A neutral is wanted in the box, for a switch that needs one."`
+}
+
+// UnmarshalJSON accepts the short form. A wrong type is left to the schema.
+func (f *fileAt) UnmarshalJSON(text []byte) error {
+	if json.Unmarshal(text, &f.Box) == nil {
+		return nil
+	}
+	type long fileAt
+	return ignoreType(json.Unmarshal(text, (*long)(f)))
+}
+
+type fileCould struct {
+	Boxes  map[string]fileNewBox `json:"boxes,omitempty" jsonschema_description:"Boxes at places where there is none."`
+	Cables map[string]fileRun    `json:"cables,omitempty" jsonschema_description:"Runs that a new cable could take."`
+}
+
+type fileNewBox struct {
+	Kind  string `json:"kind" jsonschema:"example=plaster-1g-35" jsonschema_description:"Kind of box, by its id in the catalogue."`
+	Title string `json:"title,omitempty" jsonschema_description:"What the household calls it."`
+}
+
+type fileRun struct {
+	Kinds     []string `json:"kinds" jsonschema:"minItems=1,example=te-1.0,example=3ce-1.0" jsonschema_description:"Kinds of cable it could be, by their ids in the catalogue."`
+	From      string   `json:"from" jsonschema:"minLength=1" jsonschema_description:"The box where it would start."`
+	To        string   `json:"to" jsonschema:"minLength=1" jsonschema_description:"The box where it would end."`
+	Length    string   `json:"length" jsonschema:"example=7.5 m" jsonschema_description:"Length along its route."`
+	Tolerance string   `json:"tolerance,omitempty" jsonschema:"example=1 m" jsonschema_description:"How far the true length may be from the length given."`
+	Time      string   `json:"time,omitempty" jsonschema:"example=45 min" jsonschema_description:"Time to run it, ends not counted."`
+	Walls     []string `json:"walls,omitempty" jsonschema_description:"Finished walls that have to be opened for it, by any name; a wall named by several runs is opened once."`
+	Replaces  string   `json:"replaces,omitempty" jsonschema_description:"A cable found that is drawn out to make room for it."`
+	Via       string   `json:"via,omitempty" jsonschema_description:"Its route in words."`
+}
+
+type fileLimits struct {
+	Closed   []string   `json:"closed,omitempty" jsonschema_description:"Boxes that are not to be opened."`
+	Walls    []string   `json:"walls,omitempty" jsonschema_description:"Walls that are not to be cut, as named under could: cables: walls."`
+	Cables   []string   `json:"cables,omitempty" jsonschema_description:"Runs of could: cables that are not to be used after all."`
+	Switches []string   `json:"switches,omitempty" jsonschema_description:"Kinds of switch that may be newly fitted; the usual ones if not given."`
+	Doubtful []string   `json:"doubtful,omitempty" jsonschema_description:"Cables found whose cores are used for something else only if it cannot be helped."`
+	Stock    *fileStock `json:"stock,omitempty" jsonschema_description:"What is on the van. What is not listed is not there."`
+}
+
+type fileStock struct {
+	Cables   map[string]string `json:"cables,omitempty" jsonschema_description:"Length of each kind of cable, such as te-1.0: 20 m."`
+	Switches map[string]int    `json:"switches,omitempty" jsonschema_description:"Number of each kind of switch."`
 }
 
 type filePattern struct {

@@ -15,6 +15,7 @@ import (
 	"encoding/json"
 	"strings"
 
+	"strapper/change"
 	"strapper/finding"
 	"strapper/kit"
 	"strapper/switching"
@@ -35,7 +36,10 @@ type Job struct {
 
 	Found *wiring.Installation
 	Left  *wiring.Installation // nil when the file has no left: section
-	Want  []switching.Want
+	Want  []switching.Want     // control given by the switches there will be
+
+	Ask    *change.Ask // control given by places: wiring to be looked for; nil if there is none
+	Choose string      // the way to carry out; "" for the one of least effort
 
 	file        string
 	found, left places
@@ -102,6 +106,7 @@ func (r *reading) resolve() *Job {
 		r.build(last, j, AsLeft)
 	}
 	j.Want = r.wants(last)
+	j.Ask, j.Choose = r.ask(found, j), r.text.Choose
 	return j
 }
 

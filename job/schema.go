@@ -60,6 +60,8 @@ var sections = [][]string{
 	{"left", "boxes", "*", "fit"},
 	{"left", "cables"},
 	{"left", "joints"},
+	{"could", "boxes"},
+	{"could", "cables"},
 }
 
 // names reports ids that cannot be used in an end such as "s1.COM".

@@ -63,6 +63,9 @@ func shortForms(t reflect.Type) *jsonschema.Schema {
 	case reflect.TypeFor[filePlace]():
 		type long filePlace
 		return either("the title alone", plain.Reflect(&long{}))
+	case reflect.TypeFor[fileAt]():
+		type long fileAt
+		return either("the box alone, or box.item", plain.Reflect(&long{}))
 	case reflect.TypeFor[map[string]*fileItem](): // named in file.go
 		return nil
 	}

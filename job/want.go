@@ -15,25 +15,42 @@ func boxItem(box, item string) finding.Subject {
 	return finding.Subject("boxes." + box + "." + item)
 }
 
-// wants resolves the control asked for against the last stage.
+// wants resolves the control asked for against the last stage. Wants that name
+// places instead of switches are left to ask.
 func (r *reading) wants(s *stage) []switching.Want {
 	c := &control{reading: r, s: s, lit: map[string]place{}}
 	var list []switching.Want
-	_, section, whole := r.root.walk("want")
-	if !whole || section.kind != isList {
-		return nil
-	}
 	for i, f := range r.text.Want {
 		n := strconv.Itoa(i)
-		s.note(r.at("want", n), "want", n)
-		w := switching.Want{Lamps: f.Lamps, From: f.From, Off: f.Off, Rule: switching.Rule(f.Rule), Subject: finding.Subject("want." + n)}
-		if w.Rule == "" {
-			w.Rule = switching.RuleToggle
+		if _, v, whole := r.root.walk("want", n); !whole || v.kind != isMap {
+			continue
 		}
+		s.note(r.at("want", n), "want", n)
+		if r.places(n) {
+			c.lamps(n, f.Lamps)
+			continue
+		}
+		if len(f.From) == 0 && !r.given("want", n, "from") {
+			r.report(r.at("want", n), "give from: with the switches there will be, or at: with the boxes they are wanted in", "this want does not say from where the lamps are worked")
+		}
+		w := switching.Want{Lamps: f.Lamps, From: f.From, Off: f.Off, Rule: rule(f.Rule), Subject: finding.Subject("want." + n)}
 		c.want(n, w)
 		list = append(list, w)
 	}
 	return list
+}
+
+func rule(text string) switching.Rule {
+	if text == "" {
+		return switching.RuleToggle
+	}
+	return switching.Rule(text)
+}
+
+// given reports whether the file has something under a path.
+func (r *reading) given(path ...string) bool {
+	_, _, whole := r.root.walk(path...)
+	return whole
 }
 
 // control checks the names that wants use.
@@ -43,13 +60,18 @@ type control struct {
 	lit map[string]place // lamps that a want has already
 }
 
-func (c *control) want(n string, w switching.Want) {
-	for i, id := range w.Lamps {
+// lamps checks the lamps of a want.
+func (c *control) lamps(n string, ids []string) {
+	for i, id := range ids {
 		at := c.at("want", n, "lamps", strconv.Itoa(i))
 		if c.exists(at, id, "lamp", isLamp) {
 			c.lampOnce(at, id)
 		}
 	}
+}
+
+func (c *control) want(n string, w switching.Want) {
+	c.lamps(n, w.Lamps)
 	used := map[string]place{}
 	for _, list := range []struct {
 		key string

@@ -38,7 +38,7 @@ var (
 	capacitanceM  = dim("capacitance per metre", "F/m", 1.0, "pF/m", 1e-12, "nF/m", 1e-9)
 	resistanceM   = dim("resistance per metre", "ohm/m", 1.0, "mohm/m", 1e-3, "mΩ/m", 1e-3)
 	frequencyDim  = dim("frequency", "Hz", 1.0)
-	timeDimension = dim("time", "s", 1.0, "ms", 1e-3)
+	timeDimension = dim("time", "s", 1.0, "ms", 1e-3, "min", 60.0, "h", 3600.0)
 )
 
 // ParseOhm reads a resistance such as "0.35 ohm", "12 mΩ" or "10 Mohm".
@@ -73,7 +73,7 @@ func ParsePercent(s string) (Percent, error) { return parse[Percent](s, ratio) }
 // ParseHertz reads a frequency such as "50 Hz".
 func ParseHertz(s string) (Hertz, error) { return parse[Hertz](s, frequencyDim) }
 
-// ParseSecond reads a time such as "0.4 s" or "40 ms".
+// ParseSecond reads a time such as "0.4 s", "40 ms" or "45 min".
 func ParseSecond(s string) (Second, error) { return parse[Second](s, timeDimension) }
 
 // ParseSquareMillimetre reads a conductor area such as "1.5 mm2".

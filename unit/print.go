@@ -109,3 +109,17 @@ func trim(s string) string {
 	}
 	return strings.TrimRight(strings.TrimRight(s, "0"), ".")
 }
+
+var secondPrefixes = []prefix{{1, "s"}, {1e-3, "ms"}}
+
+// String prints a time: "45 min" from a minute, "0.4 s" from a tenth of a
+// second, "40 ms" below.
+func (t Second) String() string {
+	switch {
+	case t >= 60:
+		return significant(float64(t)/60, 3) + " min"
+	case t >= 0.1:
+		return significant(float64(t), 3) + " s"
+	}
+	return scaled(float64(t), secondPrefixes)
+}

@@ -121,7 +121,7 @@ func (s *session) verdict(r *engine.Result) {
 	switch {
 	case r.Forbidden():
 		fmt.Fprintf(s.out, "\nREFUSED: do not carry this out as planned; see what forbids it above.\n")
-	case len(r.Job.Want) == 0:
+	case len(r.Wants) == 0:
 		fmt.Fprintf(s.out, "\nNothing forbids it in any of the %d positions, but the file does not say what control is wanted.\n", final.Proof.States)
 	default:
 		fmt.Fprintf(s.out, "\nPROVED %s: the wanted control holds in all %d positions of the switches.\n", final.Name, final.Proof.States)

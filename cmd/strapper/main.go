@@ -28,6 +28,7 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 type commands struct {
 	New      newCmd      `cmd:"" help:"Write a job file to start from, for one of the usual arrangements."`
 	Check    checkCmd    `cmd:"" help:"Read a job file, prove it, and say everything that is wrong with it."`
+	Change   changeCmd   `cmd:"" help:"Find ways to wire the control wanted, the least disturbing first, or say why there is none."`
 	Prove    proveCmd    `cmd:"" help:"Show what is lit in every position of the switches, and whether that is what is wanted."`
 	Readings readingsCmd `cmd:"" help:"Predict what each dead and live test will read."`
 	Pack     packCmd     `cmd:"" help:"Print the job pack: connection cards, switch positions, readings to fill in, parts."`
