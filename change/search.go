@@ -40,7 +40,6 @@ type Way struct {
 	Effort    Effort
 	Exchanges []Exchange
 	Contacts  int // of the switches, as far as they are used
-	signature []sat.Lit
 }
 
 // Answer is what a search found.

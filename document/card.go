@@ -64,7 +64,27 @@ func (p *pack) card(m *wiring.BoxMoves) []draw.Block {
 	if !m.Gone {
 		blocks = append(blocks, draw.Keep{Blocks: []draw.Block{p.coreTable(m)}})
 	}
-	return blocks
+	return append(blocks, p.exchanges(m)...)
+}
+
+// exchanges says of the cables that end in a box which cores may change
+// places.
+func (p *pack) exchanges(m *wiring.BoxMoves) []draw.Block {
+	if p.Way == nil || p.Forbidden() || m.Gone {
+		return nil
+	}
+	var items []string
+	for _, x := range p.Way.Exchanges {
+		if c := p.Left.Inst.Cable(x.Cable); c != nil && (c.From == m.Box.ID || c.To == m.Box.ID) {
+			items = append(items, x.Text+".")
+		}
+	}
+	if len(items) == 0 {
+		return nil
+	}
+	return []draw.Block{draw.Keep{Blocks: []draw.Block{
+		draw.Para{Style: draw.Small, Text: "**Where it does not matter which core is which** (identify whichever is used):"}, draw.List{Items: items},
+	}}}
 }
 
 // joins says in words which terminals the switches of a box join.

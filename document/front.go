@@ -20,7 +20,24 @@ func (p *pack) front() []draw.Block {
 	if len(p.Wants) > 0 {
 		blocks = append(blocks, draw.Heading{Level: 2, Text: "What is wanted"}, draw.List{Items: p.wants()})
 	}
-	return append(blocks, p.findings()...)
+	return slices.Concat(blocks, p.way(), p.findings())
+}
+
+// way says how what is wanted is wired, where the job asked for that to be
+// found.
+func (p *pack) way() []draw.Block {
+	if p.Way == nil {
+		return nil
+	}
+	var items []string
+	for _, t := range p.Way.Title {
+		items = append(items, t+".")
+	}
+	items = append(items, fmt.Sprintf("What it disturbs: %s. Minutes weigh the trouble; they are no quotation.", p.Way.Effort))
+	if p.Change.Smallest && p.Way == &p.Change.Ways[0] {
+		items = append(items, "No way within the limits of the job takes less effort; that is proved.")
+	}
+	return []draw.Block{draw.Heading{Level: 2, Text: "How it is wired: " + p.Way.Name}, draw.List{Items: items}}
 }
 
 // heading is a table of two columns without a head.

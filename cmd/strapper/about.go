@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"strapper/change"
 	"strapper/cost"
 	"strapper/job"
 	"strapper/reading"
@@ -25,7 +26,7 @@ type sourcesCmd struct {
 
 // Run lists every figure with its authority.
 func (c *sourcesCmd) Run(s *session) error {
-	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), reading.Figures(), cost.Figures())
+	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), cost.Figures())
 	if c.JSON {
 		s.json(sourcesJSON{figures})
 		return nil
