@@ -50,6 +50,7 @@ type Storey struct {
 	Level     MM     // of its finished floor
 	Height    MM     // finished floor to finished ceiling
 	Floor     *Floor // on which it stands
+	Above     *Floor // whose ceiling it has: of the storey over it, or of the loft
 	Rooms     []*Room
 	Walls     []*Wall
 }
@@ -77,7 +78,7 @@ type Floor struct {
 // Underside is the level of the finished ceiling beneath.
 func (f *Floor) Underside() MM { return f.Top - f.Deck - f.Depth - f.Ceiling }
 
-// JoistTop and JoistBottom are the levels of the joists' edges.
+// JoistTop is the level of the upper edges of the joists.
 func (f *Floor) JoistTop() MM { return f.Top - f.Deck }
 
 // JoistBottom is the level of the lower edges of the joists.
@@ -118,7 +119,6 @@ type Part struct {
 	Bearings []MM    // where joists rest, as coordinates along the run, ascending; at least two
 	Insulate MM      // depth of insulation between or over the joists, from the ceiling's upper face
 	Boarded  bool    // of a loft: boarded over
-	Voids    MM      // height of the crawl space beneath; only of the lowest floor
 }
 
 // Loft is the space under the roof, over the ceiling of the highest storey.
@@ -249,15 +249,15 @@ type Build struct {
 	Core MM        // between linings and gaps: depth of studs, or of the masonry with its cavity
 	Leaf [2]MM     // of a cavity wall: its two leaves; the cavity is the rest of Core
 
-	Stud     MM           // breadth of one stud, seen from the room
-	Centres  MM           // of studs
-	Plate    MM           // height of sole and head plate
-	Rows     []MM         // heights of the centre lines of rows of noggings over the finished floor
-	Nogging  MM           // height of a nogging
-	Likely   unit.Percent // how likely a row of noggings is there, where it was not seen
-	Filled   bool         // insulation between studs, or in the cavity
-	Source   source.Source
-	Ceilings bool // the wall goes up to the ceiling only, and the ceiling's board passes over its head plate
+	Stud       MM           // breadth of one stud, seen from the room
+	Centres    MM           // of studs
+	Plate      MM           // height of sole and head plate
+	Rows       []MM         // heights of the centre lines of rows of noggings over the finished floor
+	Nogging    MM           // height of a nogging
+	Likely     unit.Percent // how likely a row of noggings is there, where it was not seen
+	Filled     bool         // insulation between studs, or in the cavity
+	Source     source.Source
+	UnderBoard bool // the ceiling's board passes over the head plate; else the plate meets the joists and the board stops at the wall
 }
 
 // Thickness is the whole thickness of the wall.
@@ -377,7 +377,7 @@ const (
 )
 
 // Block is something in a wall or a floor that a cable cannot pass, or must
-// keep away from. Exactly one of Wall and Part is set.
+// keep away from. Exactly one of Wall and Floor is set.
 type Block struct {
 	ID     string
 	Kind   BlockKind
@@ -389,8 +389,7 @@ type Block struct {
 	Low, High MM // over the finished floor
 
 	Floor *Floor
-	Part  *Part
-	Area  [2]Point // corners on plan, least and greatest coordinates
+	Area  [2]Point // corners on plan, least and greatest coordinates; the whole depth of the floor
 }
 
 // Known reports whether the obstruction is certainly there.
