@@ -50,7 +50,7 @@ type Storey struct {
 	Level     MM     // of its finished floor
 	Height    MM     // finished floor to finished ceiling
 	Floor     *Floor // on which it stands
-	Above     *Floor // whose ceiling it has: of the storey over it, or of the loft
+	Above     *Floor // that carries its ceiling: of the storey over it, or of the loft; never nil
 	Rooms     []*Room
 	Walls     []*Wall
 }
@@ -67,7 +67,7 @@ type Floor struct {
 	Deck     MM      // thickness of boards or sheets on the joists, with the covering; 0 in a loft
 	Ceiling  MM      // thickness of the ceiling beneath; 0 if there is none
 	Depth    MM      // of joists, or of a solid slab; Top - Deck - Depth - Ceiling is the ceiling's underside
-	Parts    []*Part // do not overlap and together cover the storey
+	Parts    []*Part // the first that holds a place counts; the last holds every place of the storey
 	Fire     bool    // separates fire compartments: holes must be stopped
 	Over     *Storey // the storey that stands on it; nil for a loft's
 	Below    *Storey // the storey whose ceiling it is; nil for the lowest
@@ -126,7 +126,7 @@ type Loft struct {
 	Floor  *Floor // its joists are the ceiling's; Part.Boarded tells where they are boarded
 	Height MM     // greatest clear height over the joists
 	Crawl  MM     // clear height at the eaves that a person or an arm can work in
-	Hatch  *Point // centre of the way in; nil if not given
+	Hatch  *Room  // in whose ceiling the way in is; nil if not given
 }
 
 // Void is the space beneath a suspended lowest floor.
@@ -347,8 +347,9 @@ type Box struct {
 	Height MM   // of its centre, over the finished floor
 	Face   *Face
 
-	Over *Floor // a box on a ceiling: the floor above it
-	At   Point  // of its centre on plan; on a wall, the point of the face before it
+	Over   *Floor // a box on a ceiling, or in the void behind: the floor it is on or in
+	Hidden bool   // it lies in that void: over the ceiling, or under the boards of the floor
+	At     Point  // of its centre on plan; on a wall, the point of the face before it
 
 	Measures []Measure // as given
 }

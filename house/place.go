@@ -27,14 +27,15 @@ func byID[T any](list []*T, id string, of func(*T) string) *T {
 	return list[i]
 }
 
-// Floors lists every floor of the house, the lowest first, the loft's last.
+// Floors lists every floor of the house, the lowest first, the one over the
+// highest storey last.
 func (h *House) Floors() []*Floor {
 	var list []*Floor
 	for _, s := range h.Storeys {
 		list = append(list, s.Floor)
 	}
-	if h.Loft != nil {
-		list = append(list, h.Loft.Floor)
+	if n := len(h.Storeys); n > 0 {
+		list = append(list, h.Storeys[n-1].Above)
 	}
 	return list
 }
