@@ -42,6 +42,7 @@ var layers = map[string]layer{
 	"internal/sat":  {},
 	"internal/draw": {project: []string{"unit"}, foreign: []string{"codeberg.org/go-pdf/fpdf"}},
 	"kit":           {project: []string{"unit", "source", "finding"}},
+	"house":         {project: []string{"unit", "source", "finding"}},
 
 	"wiring":    {project: []string{"unit", "source", "finding", "kit", "network"}},
 	"switching": {project: []string{"unit", "finding", "kit", "wiring", "internal/bdd"}},
@@ -50,7 +51,7 @@ var layers = map[string]layer{
 	"cost":      {project: []string{"unit", "source", "kit", "wiring"}},
 
 	"job": {
-		project: []string{"unit", "source", "finding", "kit", "wiring", "switching", "change"},
+		project: []string{"unit", "source", "finding", "kit", "house", "wiring", "switching", "change"},
 		foreign: []string{"github.com/goccy/go-yaml", "github.com/santhosh-tekuri/jsonschema/v6"},
 	},
 	"engine":   {project: passes},
@@ -64,7 +65,7 @@ var layers = map[string]layer{
 // passes are the packages that engine runs and that make up its result.
 var passes = []string{
 	"unit", "source", "finding", "network", "internal/bdd", "internal/sat",
-	"kit", "wiring", "switching", "change", "reading", "cost", "job",
+	"kit", "house", "wiring", "switching", "change", "reading", "cost", "job",
 }
 
 // testModules are the modules that tests of any package may import.

@@ -91,22 +91,60 @@ func (a *assembly) took(s finding.Subject, format string, args ...any) {
 	}
 }
 
-// tellAssumed makes one note of each assumption, however often it was made.
+// tellAssumed makes notes of the assumptions: one for each floor and box, and
+// one for each group of walls, openings or storeys of which the same is assumed.
 func (a *assembly) tellAssumed() {
+	type group struct {
+		where []finding.Subject
+		what  []string
+	}
+	var order []string
+	groups := map[string]*group{}
+	add := func(where []finding.Subject, what string) {
+		key := fmt.Sprint(where)
+		if groups[key] == nil {
+			groups[key] = &group{where: where}
+			order = append(order, key)
+		}
+		groups[key].what = append(groups[key].what, what)
+	}
 	for _, t := range a.assumed {
-		subject, names := t.where[0], make([]string, len(t.where))
-		for i, s := range t.where {
-			names[i] = lastOf(s)
+		if !strings.HasPrefix(string(t.where[0]), "house.floors.") && !strings.HasPrefix(string(t.where[0]), "house.boxes.") {
+			add(t.where, t.what)
+			continue
 		}
-		if len(t.where) > 1 {
-			subject = "house"
+		for i := range t.where {
+			add(t.where[i:i+1:i+1], t.what)
 		}
+	}
+	for _, key := range order {
+		g := groups[key]
 		a.list = append(a.list, finding.Finding{
-			Code: "house-assumed", Severity: finding.Note, Subject: subject, Related: t.where[1:],
-			Text: fmt.Sprintf("assumed for %s: %s", listed(names), t.what),
-			Fix:  "measure it and give it in the house section, if a hole or a length depends on it",
+			Code: "house-assumed", Severity: finding.Note, Subject: g.where[0], Related: g.where[1:],
+			Text: fmt.Sprintf("assumed for %s: %s", sectioned(g.where), strings.Join(g.what, "; ")),
+			Fix:  "measure what a hole or a length depends on, and give it in the house section",
 		})
 	}
+}
+
+// sectioned names subjects with what they are: "walls a and b".
+func sectioned(where []finding.Subject) string {
+	parts := strings.Split(string(where[0]), ".")
+	if len(parts) < 3 {
+		return "the house"
+	}
+	names := make([]string, len(where))
+	for i, s := range where {
+		names[i] = lastOf(s)
+	}
+	section := parts[1]
+	if len(where) == 1 {
+		section = map[string]string{"boxes": "box"}[section]
+		if section == "" {
+			section = strings.TrimSuffix(parts[1], "s")
+		}
+	}
+	return section + " " + listed(names)
 }
 
 func lastOf(s finding.Subject) string {
@@ -152,6 +190,9 @@ func (a *assembly) roomIDs() []string {
 
 func (a *assembly) wallIDs() []string { return ids(a.h.Walls, func(w *Wall) string { return w.ID }) }
 
+// reserved are words that say where something is, and so cannot name a room.
+var reserved = []string{"left", "right", "front", "back", OnCeiling, AboveCeiling, UnderFloor}
+
 // uniqueNames refuses lists that use a name twice: the job file cannot, other
 // makers of drafts might.
 func (a *assembly) uniqueNames() {
@@ -171,6 +212,11 @@ func (a *assembly) uniqueNames() {
 				a.forbid(at(l.section, id), "house-name-twice", "give each its own name", "the name %q is used twice under %s, or is empty", id, l.section)
 			}
 			seen[id] = true
+		}
+	}
+	for _, id := range a.roomIDs() {
+		if slices.Contains(reserved, id) {
+			a.forbid(at("rooms", id), "house-reserved-name", "add a word, such as \""+id+"-room\"", "a room cannot be called %q, which says where something is", id)
 		}
 	}
 	if len(a.d.Rooms) == 0 {

@@ -11,11 +11,16 @@ const cautionSeverity = finding.Caution
 
 func sprintf(format string, args ...any) string { return fmt.Sprintf(format, args...) }
 
+// plateFrom is the width of the narrowest box with an ordinary plate.
+const plateFrom MM = 60
+
 // Figures of cutting and filling boxes.
 var (
 	cableRoom  = assumption{"clear depth behind a box for the cable to turn in", 10, practice}
 	thinBoard  = assumption{"thinnest board a clamped box holds to", 9, memory}
 	thickBoard = assumption{"thickest board a clamped box holds to", 25, memory}
+
+	plateOver = assumption{"plate beyond the edge of a flush box: 86 mm over about 72 mm", 7, memory}
 
 	chaseShare = 3 // a leaf may be cut to one part in this
 	chaseFrom  = source.Source{
@@ -35,7 +40,7 @@ var (
 
 func cutFigures() []source.Figure {
 	var list []source.Figure
-	for _, x := range []assumption{cableRoom, thinBoard, thickBoard, plainBody, deepBody} {
+	for _, x := range []assumption{cableRoom, thinBoard, thickBoard, plainBody, deepBody, plateOver} {
 		list = append(list, source.Figure{Name: "box: " + x.name, Value: mm(x.value), Source: x.from})
 	}
 	return append(
@@ -141,6 +146,23 @@ func (c *CutOut) depths(b *Box) {
 type Contents struct {
 	Conductors int  // core ends, protective conductors included
 	Deep       bool // a dimmer, a sensor or another electronic accessory is fitted
+}
+
+// Holds reports whether a box of one size can take the place of another
+// without cutting: the other is not larger in any direction, and of the same
+// sort.
+func (s Size) Holds(other Size) bool {
+	return s.Flush == other.Flush && s.Lined == other.Lined &&
+		other.Width <= s.Width && other.Height <= s.Height && other.Depth <= s.Depth
+}
+
+// PlateOver is by how much a plate stands over a flush box on each side: none
+// on boxes as narrow as an architrave, which their plates just cover.
+func PlateOver(s Size) MM {
+	if s.Width < plateFrom {
+		return 0
+	}
+	return plateOver.value
 }
 
 // Crowded reports whether the conductors have too little room behind the

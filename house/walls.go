@@ -308,6 +308,12 @@ func (a *assembly) fitBuild(w *Wall, said *DraftWall) {
 
 // outsideBuild is the build of a wall with nothing described behind it.
 func (a *assembly) outsideBuild(w *Wall, given *Build) *Build {
+	if given == nil && a.inner(w) {
+		if given = a.builds[a.d.Partition]; given == nil {
+			given = a.builds[assumedPartition]
+		}
+		a.took(at("walls", w.ID), "inside walls, though no room is described behind them: %s", lower(given.Title))
+	}
 	if given == nil {
 		given = a.builds[a.d.Outside]
 	}
@@ -317,6 +323,23 @@ func (a *assembly) outsideBuild(w *Wall, given *Build) *Build {
 	}
 	b := *given
 	return &b
+}
+
+// inner reports whether a wall with nothing described behind it stands well
+// within the extent of the house, so that some room must be there.
+func (a *assembly) inner(w *Wall) bool {
+	var corners []Point
+	for _, r := range a.h.Rooms {
+		if r.Use != UseOutdoor {
+			corners = append(corners, r.Outline...)
+		}
+	}
+	if len(corners) == 0 {
+		return false
+	}
+	least, greatest := bounds(corners)
+	p := w.At(w.Length()/2, thickest)
+	return least.X < p.X && p.X < greatest.X && least.Y < p.Y && p.Y < greatest.Y
 }
 
 // insideBuild is the build of a wall between two rooms, its studs or masonry

@@ -10,6 +10,7 @@ type fileJob struct {
 	Job      fileHeading            `json:"job" jsonschema_description:"What the work is and for whom."`
 	Supply   fileSupply             `json:"supply" jsonschema_description:"The electricity supply at the consumer unit."`
 	Circuits map[string]fileCircuit `json:"circuits" jsonschema_description:"Final circuits that the work touches, by id. A circuit gives its board the terminals id.L, id.N and id.E."`
+	House    *fileHouse             `json:"house,omitempty" jsonschema_description:"The fabric of the house, for cable routes, holes and lengths. A job without it keeps to stated lengths."`
 	Boxes    map[string]fileBox     `json:"boxes" jsonschema_description:"Every place where cables end, as found: back boxes, ceiling points, joint boxes, the consumer unit."`
 	Cables   map[string]fileCable   `json:"cables,omitempty" jsonschema_description:"Cables between boxes, as found."`
 	Joints   map[string][][]string  `json:"joints,omitempty" jsonschema_description:"For each box, the joints in it as found. A joint is a list of ends that are electrically one, each written item.terminal or cable.core. One core alone is parked in a connector."`

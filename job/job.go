@@ -17,6 +17,7 @@ import (
 
 	"strapper/change"
 	"strapper/finding"
+	"strapper/house"
 	"strapper/kit"
 	"strapper/switching"
 	"strapper/wiring"
@@ -40,6 +41,8 @@ type Job struct {
 
 	Ask    *change.Ask // control given by places: wiring to be looked for; nil if there is none
 	Choose string      // the way to carry out; "" for the one of least effort
+
+	House *house.House // nil when the file has no house: section
 
 	file        string
 	found, left places
@@ -107,6 +110,7 @@ func (r *reading) resolve() *Job {
 	}
 	j.Want = r.wants(last)
 	j.Ask, j.Choose = r.ask(found, j), r.text.Choose
+	j.House = r.house(found, last)
 	return j
 }
 

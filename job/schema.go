@@ -62,6 +62,14 @@ var sections = [][]string{
 	{"left", "joints"},
 	{"could", "boxes"},
 	{"could", "cables"},
+	{"house", "builds"},
+	{"house", "storeys"},
+	{"house", "rooms"},
+	{"house", "walls"},
+	{"house", "openings"},
+	{"house", "floors"},
+	{"house", "boxes"},
+	{"house", "obstructions"},
 }
 
 // names reports ids that cannot be used in an end such as "s1.COM".
@@ -262,6 +270,11 @@ func schemaAt(url string) map[string]any {
 var quantities = map[string]string{
 	"voltage": "V", "frequency": "Hz", "Ze": "ohm", "temperature": "C", "power": "W", "size": "mm2",
 	"length": "m", "tolerance": "m", "feed": "m", "drop": "m", "lamp-cable": "m", "straps": "m",
+	"height": "m", "level": "m", "outline": "m", "shift-right": "m", "shift-back": "m", "from-left": "m", "from-right": "m",
+	"from-front": "m", "from-back": "m", "by": "mm", "below-ceiling": "mm", "width": "mm", "depth": "mm", "sill": "mm",
+	"head": "mm", "lining": "mm", "core": "mm", "face": "mm", "stud": "mm", "studs": "mm", "first-stud": "mm", "centres": "mm",
+	"plate": "mm", "noggings": "mm", "spacing": "mm", "breadth": "mm", "first-joist": "mm", "bearings": "m", "insulation": "mm",
+	"deck": "mm", "ceiling": "mm", "eaves": "mm", "bottom": "mm", "top": "m", "likely": "%",
 }
 
 func (s *schemaReader) wrongType(at place, v *value, path []string, want []string) {
@@ -292,6 +305,8 @@ func typeNames(want []string) string {
 			words = append(words, "a text")
 		case "object":
 			words = append(words, "a mapping (name: value)")
+		case "boolean":
+			words = append(words, "true or false")
 		case "array":
 			words = append(words, "a list ([ … ] or lines that begin with -)")
 		}

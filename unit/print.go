@@ -54,12 +54,13 @@ func (a SquareMillimetre) String() string {
 	return text + " mm²"
 }
 
-// String prints a length in metres, or in millimetres below one metre.
+// String prints a length in metres, exact to the millimetre, or in millimetres
+// below one metre: "7.5 m", "1.155 m", "88 mm".
 func (l Millimetre) String() string {
 	if l > -Metre && l < Metre {
 		return strconv.FormatInt(int64(l), 10) + " mm"
 	}
-	return trim(strconv.FormatFloat(l.Metres(), 'f', 2, 64)) + " m"
+	return trim(strconv.FormatFloat(l.Metres(), 'f', 3, 64)) + " m"
 }
 
 // String prints a temperature: "20 °C".
