@@ -122,6 +122,11 @@ func Change(j *job.Job, cat *kit.Catalogue, o change.Options) (*Result, error) {
 		}
 	}
 	r.merge()
+	if j.House != nil {
+		for _, f := range j.House.Findings {
+			r.add("", f)
+		}
+	}
 	finding.Sort(r.Findings)
 	return r, nil
 }
@@ -161,7 +166,7 @@ func (r *Result) stage(name string, in *wiring.Installation, wants []switching.W
 	if err != nil {
 		return nil, fmt.Errorf("currents %s: %w", name, err)
 	}
-	for _, list := range [][]finding.Finding{problems, s.Proof.Findings, overloads} {
+	for _, list := range [][]finding.Finding{problems, s.Proof.Findings, overloads, crowding(in)} {
 		for _, f := range list {
 			r.add(name, f)
 		}

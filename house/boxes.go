@@ -1,6 +1,9 @@
 package house
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // boxes places the boxes of the wiring.
 func (a *assembly) boxes() {
@@ -42,11 +45,17 @@ func (a *assembly) onPlan(s subject, b *Box, f DraftBox) {
 	}
 }
 
+// side is the word for a side of the plan: "left" of "left corner".
+func (x Anchor) side() string {
+	word, _, _ := strings.Cut(string(x), " ")
+	return word
+}
+
 // planMeasure is one coordinate of a box on plan; the middle if not given.
 func (a *assembly) planMeasure(s subject, b *Box, low, high *MM, least, greatest MM, lowName, highName Anchor) MM {
 	switch {
 	case low != nil && high != nil:
-		a.forbid(s, "house-measure-twice", "give one of the two", "box %s is measured from the %s and from the %s", b.ID, lowName, highName)
+		a.forbid(s, "house-measure-twice", "give one of the two", "box %s is measured from the %s and from the %s", b.ID, lowName.side(), highName.side())
 		return least
 	case low != nil:
 		b.Measures = append(b.Measures, Measure{From: lowName, Distance: *low})
@@ -57,7 +66,7 @@ func (a *assembly) planMeasure(s subject, b *Box, low, high *MM, least, greatest
 	}
 	middle := (least + greatest) / 2
 	b.Measures = append(b.Measures, Measure{From: lowName, Distance: middle - least, Assumed: true})
-	a.took(s, "it is in the middle of its room between %s and %s", lowName, highName)
+	a.took(s, "the middle of the room, from %s to %s", lowName.side(), highName.side())
 	return middle
 }
 

@@ -81,6 +81,11 @@ func (a *assembly) openings() {
 		o := a.opening(s, f)
 		low, high := a.openingSpan(s, f, face, o)
 		z, ok := face.whole(low, high)
+		if n := face.Length(); low < 0 || high > n {
+			a.forbid(s, "house-opening-off-wall", "check its width and where it is measured from, as seen from room "+face.Room.ID,
+				"%s %s does not fit: with its lining it needs %v from the corner, and %s is %v long", o.Kind, o.ID, max(high, n-low)+o.Lining, face, n)
+			continue
+		}
 		if !ok {
 			a.forbid(s, "house-opening-off-wall", "measure again from the corner to the outer edge of the lining, as seen from room "+face.Room.ID,
 				"%s %s reaches from %v to %v along %s, and there is no one wall behind all of that", o.Kind, o.ID, low, high, face)

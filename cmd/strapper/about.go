@@ -6,6 +6,7 @@ import (
 
 	"strapper/change"
 	"strapper/cost"
+	"strapper/house"
 	"strapper/job"
 	"strapper/reading"
 	"strapper/source"
@@ -26,7 +27,11 @@ type sourcesCmd struct {
 
 // Run lists every figure with its authority.
 func (c *sourcesCmd) Run(s *session) error {
-	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), cost.Figures())
+	fabric, err := house.Figures()
+	if err != nil {
+		return err
+	}
+	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), cost.Figures(), fabric)
 	if c.JSON {
 		s.json(sourcesJSON{figures})
 		return nil
