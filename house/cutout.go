@@ -69,12 +69,17 @@ type CutOut struct {
 	Most   MM   // how deep it may be cut; 0 where there is none
 	Unheld bool // the box clamps to a board, and there is none that it holds to
 
-	LevelWith *Box // the box it was set level with; nil if none
+	LevelWith string // the id of the box it was set level with; "" if none
 }
 
 // CutOut works out the hole of a box that is let into a wall or ceiling.
 func (b *Box) CutOut() CutOut {
 	c := CutOut{Box: b, Width: b.Size.Width, Height: b.Size.Height}
+	for _, m := range b.Measures {
+		if m.From == FromBox {
+			c.LevelWith = m.Of
+		}
+	}
 	if b.Wall == nil {
 		least, _ := bounds(b.Room.Outline)
 		c.Left, c.Low = b.At.X-least.X-c.Width/2, b.At.Y-least.Y-c.Height/2

@@ -273,14 +273,17 @@ func (a *assembly) outline(r *Room) {
 			return
 		}
 	}
+	if len(r.Outline) >= 3 {
+		if i, j, bad := selfTouch(r.Outline); bad {
+			p, q := edge(r.Outline, i)
+			u, v := edge(r.Outline, j)
+			a.forbid(subject, "house-outline", "go round the room once, corner after corner", "the outline of room %s meets itself: the side from %v to %v and the one from %v to %v", r.ID, p, q, u, v)
+			return
+		}
+	}
 	if len(r.Outline) < 3 || area2(r.Outline) == 0 {
 		a.forbid(subject, "house-outline", "give at least three corners that do not lie in line", "the outline of room %s encloses nothing", r.ID)
 		return
-	}
-	if i, j, bad := selfTouch(r.Outline); bad {
-		p, q := edge(r.Outline, i)
-		u, v := edge(r.Outline, j)
-		a.forbid(subject, "house-outline", "go round the room once, corner after corner", "the outline of room %s meets itself: the side from %v to %v and the one from %v to %v", r.ID, p, q, u, v)
 	}
 	r.Faces = faces(r)
 }

@@ -142,7 +142,7 @@ func (a *assembly) seenStuds(w *Wall, said *DraftWall) []MM {
 		}
 	}
 	slices.Sort(list)
-	return slices.CompactFunc(list, func(a, b MM) bool { return b-a < w.Build.Stud })
+	return slices.CompactFunc(list, func(a, b MM) bool { return distance(a, b) < w.Build.Stud })
 }
 
 // fromLeft turns a distance from the left corner of the wall's face, as seen
