@@ -185,7 +185,7 @@ func (p *pack) names(ids []string) string {
 // where the work changes the wiring.
 func (p *pack) findings() []draw.Block {
 	var plan, found []finding.Finding
-	for _, f := range p.Findings {
+	for _, f := range withoutAssumed(p.Findings) {
 		if p.Left != nil && f.Stage == engine.AsFound {
 			found = append(found, f)
 		} else {

@@ -122,6 +122,10 @@ func placeOf(s finding.Subject, insts ...*wiring.Installation) string {
 		return "circuit " + part[1]
 	case part[0] == "want" && len(part) > 1:
 		return "control wanted"
+	case part[0] == "house" && len(part) == 3 && part[1] == "boxes":
+		return boxName(part[2], insts...)
+	case part[0] == "house":
+		return strings.Join(part, " ")
 	}
 	return string(s)
 }

@@ -22,10 +22,18 @@ func (d *Draft) Assemble() (*House, []finding.Finding, error) {
 	for _, b := range slices.Concat(usual, d.Builds) {
 		a.builds[b.ID] = b
 	}
-	for _, step := range []func(){
-		a.uniqueNames, a.storeys, a.rooms, a.outlines, a.walls, a.floors, a.openings, a.timber, a.boxes, a.blocks, a.check,
+	for _, stage := range [][]func(){
+		{a.uniqueNames},
+		{a.storeys},
+		{a.rooms},
+		{a.outlines},
+		{a.walls, a.floors, a.openings, a.timber, a.boxes, a.blocks}, // faults of one do not follow from those of another
+		{a.check},
 	} {
-		if step(); finding.Forbidden(a.list) {
+		for _, step := range stage {
+			step()
+		}
+		if finding.Forbidden(a.list) {
 			break
 		}
 	}
@@ -38,7 +46,7 @@ func (d *Draft) Assemble() (*House, []finding.Finding, error) {
 	return a.h, a.list, nil
 }
 
-// assembly is one making of a house. Its steps run in order, and each may rely
+// assembly is one making of a house. Its stages run in order, and each may rely
 // on those before it having found nothing that forbids.
 type assembly struct {
 	d       *Draft

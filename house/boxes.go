@@ -85,10 +85,15 @@ func (a *assembly) onWall(s subject, b *Box, f DraftBox) {
 		return
 	}
 	half := b.Size.Width / 2
+	if n := face.Length(); x-half < 0 || x+half > n {
+		a.forbid(s, "house-box-off-wall", "measure again to the middle of the box, as seen from room "+b.Room.ID,
+			"box %s would reach from %v to %v along %s, which is %v long", b.ID, x-half, x+half, face, n)
+		return
+	}
 	z, ok := face.whole(x-half, x+half)
 	if !ok {
 		a.forbid(s, "house-box-off-wall", "measure again to the middle of the box, as seen from room "+b.Room.ID,
-			"box %s reaches from %v to %v along %s, which is %v long, and there is no one wall behind all of that", b.ID, x-half, x+half, face, face.Length())
+			"box %s reaches from %v to %v along %s, and there is no one wall behind all of that", b.ID, x-half, x+half, face)
 		return
 	}
 	if z.Wall.Build.Fabric == FabricOpenSpace {

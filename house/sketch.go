@@ -262,8 +262,8 @@ func about(r, o *Room) string {
 	return "between " + from.String() + " and " + to.String()
 }
 
-// String prints a point as a surveyor would: "2.4 m right, 1.2 m back".
-func (p Point) String() string { return p.X.String() + " right, " + p.Y.String() + " back" }
+// String prints a point as a job file has it, right and back: "[2.4 m, 1.2 m]".
+func (p Point) String() string { return "[" + p.X.String() + ", " + p.Y.String() + "]" }
 
 func (a *assembly) outline(r *Room) {
 	subject := at("rooms", r.ID)

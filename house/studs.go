@@ -182,7 +182,7 @@ func facesOn(w *Wall, r *Room) []*Face {
 // else from the wall's beginning.
 func (a *assembly) centres(w *Wall, seen []MM) []MM {
 	step := w.Build.Centres
-	if step <= 0 {
+	if step < leastCentres { // refused already
 		return nil
 	}
 	from := w.Build.Stud / 2
@@ -197,6 +197,9 @@ func (a *assembly) centres(w *Wall, seen []MM) []MM {
 	}
 	return list
 }
+
+// leastCentres is the least distance of studs that can be meant.
+const leastCentres MM = 150
 
 // cleared reports whether a finder found nothing where a stud is assumed.
 func (a *assembly) cleared(w *Wall, s Stud) bool {

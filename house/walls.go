@@ -268,8 +268,28 @@ func (a *assembly) fitBuilds() {
 	for _, name := range []string{a.d.Partition, a.d.Outside} {
 		a.findBuild("house.defaults", name)
 	}
+	for _, b := range a.d.Builds {
+		a.checkBuild(b)
+	}
 	for _, w := range a.h.Walls {
 		a.fitBuild(w, said[w])
+	}
+}
+
+// checkBuild refuses a build of the person's own that cannot be.
+func (a *assembly) checkBuild(b *Build) {
+	s := at("builds", b.ID)
+	a.inRange(s, "the depth of studs or masonry", b.Core, 20, 1000)
+	for i := range b.Face {
+		a.inRange(s, "the lining of a face", b.Face[i], 0, 100)
+	}
+	if b.Hollow() {
+		a.inRange(s, "the breadth of a stud", b.Stud, 20, 150)
+		a.inRange(s, "the distance of the studs", b.Centres, leastCentres, 1500)
+		a.inRange(s, "the height of the plates", b.Plate, 0, 300)
+	}
+	for _, h := range b.Rows {
+		a.inRange(s, "the height of the noggings", h, 0, 6000)
 	}
 }
 
@@ -399,7 +419,7 @@ func (a *assembly) detail(w *Wall, f *DraftWall) {
 	if f.Filled != nil {
 		w.Build.Filled = *f.Filled
 	}
-	if f.Centres != nil && a.inRange(subject, "the distance of the studs", *f.Centres, 150, 1500) {
+	if f.Centres != nil && a.inRange(subject, "the distance of the studs", *f.Centres, leastCentres, 1500) {
 		w.Build.Centres = *f.Centres
 	}
 	w.Build.UnderBoard = w.Build.UnderBoard || f.Under

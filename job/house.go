@@ -260,7 +260,7 @@ func (d *houseReader) room(id string, f fileRoom) house.DraftRoom {
 func (d *houseReader) corner(r *house.DraftRoom, i, parts int) {
 	path := []string{"rooms", r.ID, "outline", strconv.Itoa(i)}
 	if parts != 2 {
-		d.report(d.at(append([]string{"house"}, path...)...), "write [right, back], such as [0 m, 4.5 m]", "corner %d of room %s has %d numbers instead of two", i+1, r.ID, parts)
+		d.report(d.at(append([]string{"house"}, path...)...), "write [right, back], such as [0 m, 4.5 m]", "corner %d of room %s needs two lengths and has %d", i+1, r.ID, parts)
 		return
 	}
 	x, y := d.lengthIn(-far, append(path, "0")...), d.lengthIn(-far, append(path, "1")...)

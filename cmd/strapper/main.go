@@ -32,6 +32,7 @@ type commands struct {
 	Prove    proveCmd    `cmd:"" help:"Show what is lit in every position of the switches, and whether that is what is wanted."`
 	Readings readingsCmd `cmd:"" help:"Predict what each dead and live test will read."`
 	Pack     packCmd     `cmd:"" help:"Print the job pack: connection cards, switch positions, readings to fill in, parts."`
+	Rooms    roomsCmd    `cmd:"" help:"Make the rooms of a house section from a table of corners (CSV)."`
 	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the job file, for an editor."`
 	Sources  sourcesCmd  `cmd:"" help:"List every figure the program uses and where it comes from."`
 }
