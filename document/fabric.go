@@ -62,7 +62,7 @@ func (p *pack) cutOuts(h *house.House) draw.Table {
 		Weights: []float64{3, 2.2, 5, 5}, RowHead: true,
 	}
 	for _, b := range h.Boxes {
-		if !b.New || !b.Size.Flush || b.Size.Width == 0 {
+		if !b.New || !b.Size.Flush || b.Size.Width == 0 || p.Final().Inst.Box(b.ID) == nil {
 			continue
 		}
 		c := b.CutOut()

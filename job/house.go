@@ -15,14 +15,14 @@ import (
 
 // house resolves the house section; nil if there is none, or if it was
 // refused. The boxes it places are those of the wiring.
-func (r *reading) house(found, last *stage) *house.House {
+func (r *reading) house(found, last *stage, could []*wiring.Box) *house.House {
 	if r.text.House == nil {
 		return nil
 	}
 	_, section, _ := r.root.walk("house")
 	found.noteAll(section, r.name("house"), "house")
 	before := len(r.list)
-	d := &houseReader{reading: r, f: r.text.House, found: found, last: last}
+	d := &houseReader{reading: r, f: r.text.House, found: found, last: last, could: could}
 	d.builds()
 	d.rooms()
 	d.fabric()
@@ -64,6 +64,7 @@ type houseReader struct {
 	f           *fileHouse
 	draft       house.Draft
 	found, last *stage
+	could       []*wiring.Box // that may be added
 }
 
 // far is the greatest length that a house section may hold.
@@ -360,12 +361,15 @@ func (d *houseReader) part(room string, f fileJoists, path ...string) house.Draf
 	return p
 }
 
-// boxes places the boxes of the wiring. One that is not there as found, or is
-// of another kind as left, is to be cut.
+// boxes places the boxes of the wiring, those that could be added among them.
+// One that is not there as found, or is of another kind as left, is to be cut.
 func (d *houseReader) boxes() {
 	for _, k := range d.keys("house", "boxes") {
 		f := d.f.Boxes[k.name]
 		before, after := d.found.in.Box(k.name), d.last.in.Box(k.name)
+		if i := slices.IndexFunc(d.could, func(b *wiring.Box) bool { return b.ID == k.name }); i >= 0 {
+			after = d.could[i]
+		}
 		if before == nil && after == nil {
 			d.noBox(d.last, k.name, k.at)
 			continue

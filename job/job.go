@@ -110,7 +110,11 @@ func (r *reading) resolve() *Job {
 	}
 	j.Want = r.wants(last)
 	j.Ask, j.Choose = r.ask(found, j), r.text.Choose
-	j.House = r.house(found, last)
+	var could []*wiring.Box
+	if j.Ask != nil {
+		could = j.Ask.Could.Boxes
+	}
+	j.House = r.house(found, last, could)
 	return j
 }
 
