@@ -75,7 +75,7 @@ func (s *Solver) resolve(c cref) {
 	open, i := 0, len(s.trail)
 	for p := lit(-1); ; {
 		s.touch(c)
-		for _, l := range s.store.clause(c) {
+		for _, l := range s.because(c, p) {
 			if l != p {
 				open += s.meet(l)
 			}
@@ -110,7 +110,7 @@ func (s *Solver) meet(l lit) int {
 
 // touch notes that a learnt clause was of use, and counts its levels anew.
 func (s *Solver) touch(c cref) {
-	if !s.isLearnt(c) {
+	if c&summed != 0 || !s.isLearnt(c) {
 		return
 	}
 	glue := s.glue(c)
@@ -177,7 +177,11 @@ func (s *Solver) isImplied(l lit, depth int) bool {
 }
 
 func (s *Solver) reasonImplied(l lit, depth int) bool {
-	for _, o := range s.store.clause(s.at[l.variable()].reason) {
+	reason := s.at[l.variable()].reason
+	if reason&summed != 0 {
+		return false // not worth working out
+	}
+	for _, o := range s.store.clause(reason) {
 		if o.variable() != l.variable() && !s.isImplied(o, depth+1) {
 			return false
 		}
@@ -216,7 +220,7 @@ func (s *Solver) explain(l lit) {
 			s.clash = append(s.clash, p)
 			continue
 		}
-		for _, o := range s.store.clause(reason) {
+		for _, o := range s.because(reason, p) {
 			if v := o.variable(); s.at[v].level > 0 {
 				s.note(v, met)
 			}

@@ -62,6 +62,8 @@ type Outcome struct {
 const (
 	coreBudget  = 1000
 	raiseBudget = 1000
+	perSearch   = 10 // conflicts that a search counts as, besides its own
+	leastDirect = 100
 )
 
 // Minimise finds a model that costs least.
@@ -83,6 +85,7 @@ const (
 func (s *Solver) Minimise(q Search) Outcome {
 	m := newMinimiser(s, q)
 	status := m.run()
+	s.armed = false
 	s.release(m.temporary)
 	out := Outcome{Status: status, Found: m.found, Bound: min(m.lower, m.upper)}
 	if m.found {
@@ -103,12 +106,15 @@ type minimiser struct {
 
 	weight  []int64 // by literal: still to be paid if it is true
 	listed  []bool  // by literal: is in costs
+	changed bool    // a weight, since the sums were ranked
 	costs   []lit   // all that have a weight, and some that have no longer
 	counted []count // by variable: if it is an output of a tally
 	unpaid  []clash // paid for, not yet counted
 
+	given        int64 // what is paid whatever the costs at the start
 	lower, upper int64 // a better model costs at least lower, less than upper
 	told         int64 // the bound that Better was told last
+	work, direct int64 // conflicts and searches, in all and of those for better models
 	found        bool
 	best         []int8
 }
@@ -143,6 +149,9 @@ func newMinimiser(s *Solver, q Search) *minimiser {
 	m.settle()
 	m.guard = m.fresh()
 	s.prefer(m.guard)
+	m.given = m.lower
+	s.bounds.guard = m.guard
+	s.linear[1].rank(slices.Clone(m.weight), m.assumed(1))
 	return m
 }
 
@@ -162,17 +171,23 @@ func (m *minimiser) settle() {
 	}
 }
 
-// charge adds to the weight of a literal.
-func (m *minimiser) charge(l lit, weight int64) {
+// grow makes room for the literals there are.
+func (m *minimiser) grow() {
 	for len(m.weight) < len(m.s.vals) {
 		m.weight = append(m.weight, 0)
 		m.listed = append(m.listed, false)
 	}
+}
+
+// charge adds to the weight of a literal.
+func (m *minimiser) charge(l lit, weight int64) {
+	m.grow()
 	if weight > 0 && !m.listed[l] {
 		m.listed[l] = true
 		m.costs = append(m.costs, l)
 	}
 	m.weight[l] += weight
+	m.changed = true
 }
 
 // fresh is a variable for the time of the call, first tried false.
@@ -187,6 +202,12 @@ func (m *minimiser) run() Status {
 	threshold := int64(math.MaxInt64)
 	for m.lower < m.upper {
 		m.harden()
+		if m.found && 2*m.direct < m.work {
+			if m.improve() {
+				return Stopped
+			}
+			continue
+		}
 		switch m.solve(-1, m.assumed(threshold)) {
 		case Stopped:
 			return Stopped
@@ -211,6 +232,35 @@ func (m *minimiser) run() Status {
 	return Sat
 }
 
+// improve looks for better models straight away, with an effort that keeps
+// step with that spent on bounds. It reports whether the search was stopped.
+func (m *minimiser) improve() bool {
+	start := m.work
+	defer func() { m.direct += m.work - start }()
+	for v, value := range m.best {
+		if value != unset {
+			m.s.phase[v] = value
+		}
+	}
+	for m.lower < m.upper {
+		left := m.work - 2*m.direct + leastDirect - (m.work - start)
+		if left <= 0 {
+			return false
+		}
+		switch m.solve(left, nil) {
+		case Stopped:
+			return m.s.halted
+		case Unsat:
+			m.lower = m.upper
+		case Sat:
+			if !m.refined() {
+				m.offer()
+			}
+		}
+	}
+	return false
+}
+
 // solve searches with the caller's assumptions, the guard, and costs that are
 // assumed not to arise.
 func (m *minimiser) solve(budget int64, absent []lit) Status {
@@ -220,7 +270,28 @@ func (m *minimiser) solve(budget int64, absent []lit) Status {
 		a = append(a, l.not())
 	}
 	m.s.assume = a
-	return m.s.search(budget)
+	m.bound()
+	before := m.s.conflicts
+	status := m.s.search(budget)
+	m.work += m.s.conflicts - before + perSearch
+	return status
+}
+
+// bound lets the search look for better models only.
+func (m *minimiser) bound() {
+	if m.upper == math.MaxInt64 {
+		return
+	}
+	s := m.s
+	m.grow()
+	s.linear[0].weight = m.weight
+	if m.changed {
+		s.linear[0].rank(m.weight, m.assumed(1))
+		m.changed = false
+	}
+	s.linear[0].limit = m.upper - m.lower
+	s.linear[1].limit = m.upper - m.given
+	s.arm()
 }
 
 // assumed lists the costs of at least so much, the heaviest first, and tidies
@@ -288,6 +359,7 @@ func (m *minimiser) pay(of []lit) {
 		least = min(least, m.weight[l])
 	}
 	m.lower += least
+	m.changed = true
 	for _, l := range of {
 		m.weight[l] -= least
 		if v := l.variable(); int(v) < len(m.counted) && m.counted[v].tally != nil {
@@ -370,6 +442,7 @@ func (m *minimiser) harden() {
 	for _, l := range m.costs {
 		if m.weight[l] > 0 && m.weight[l] >= m.upper-m.lower {
 			m.weight[l] = 0
+			m.changed = true
 			m.s.add([]lit{m.guard.not(), l.not()})
 		}
 	}

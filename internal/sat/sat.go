@@ -66,6 +66,7 @@ const (
 type assigned struct {
 	reason cref  // the clause that forced it; none for decisions and for facts
 	level  int32 // the number of decisions before it, itself included
+	place  int32 // where it is on the trail
 }
 
 // Solver holds clauses and looks for models of them. The zero value is not
@@ -101,6 +102,7 @@ type Solver struct {
 	halted bool  // Stop said so
 
 	learner
+	bounds
 	pace
 	counts
 }

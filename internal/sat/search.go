@@ -5,7 +5,7 @@ import "slices"
 // enqueue makes a literal true that has no value.
 func (s *Solver) enqueue(l lit, reason cref) {
 	s.vals[l], s.vals[l.not()] = yes, no
-	s.at[l.variable()] = assigned{reason, int32(len(s.levels))}
+	s.at[l.variable()] = assigned{reason, int32(len(s.levels)), int32(len(s.trail))}
 	s.trail = append(s.trail, l)
 }
 
@@ -21,6 +21,9 @@ func (s *Solver) undo(level int) {
 		return
 	}
 	keep := int(s.levels[level])
+	if s.armed {
+		s.unweigh(s.trail[keep:s.head])
+	}
 	for _, l := range s.trail[keep:] {
 		v := l.variable()
 		s.vals[l], s.vals[l.not()] = unset, unset
@@ -40,7 +43,12 @@ func (s *Solver) propagate() cref {
 	for conflict == none && s.head < len(s.trail) {
 		p := s.trail[s.head]
 		s.head++
-		conflict = s.visit(p)
+		if s.armed {
+			conflict = s.weigh(p)
+		}
+		if conflict == none {
+			conflict = s.visit(p)
+		}
 	}
 	s.propagations += int64(s.head - start)
 	return conflict

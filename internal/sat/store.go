@@ -183,7 +183,7 @@ func (s *Solver) compact() {
 		}
 	}
 	for _, l := range s.trail {
-		if a := &s.at[l.variable()]; a.reason != none {
+		if a := &s.at[l.variable()]; a.reason != none && a.reason&summed == 0 {
 			a.reason = cref(old[a.reason+1])
 		}
 	}
