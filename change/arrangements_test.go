@@ -304,10 +304,13 @@ func renumbered(a arrangement) arrangement {
 	number := map[int]int{}
 	out := make(arrangement, len(a))
 	for i, j := range a {
-		if _, ok := number[j]; !ok {
+		if _, ok := number[j]; !ok && j != none {
 			number[j] = len(number)
 		}
-		out[i] = number[j]
+		out[i] = none
+		if j != none {
+			out[i] = number[j]
+		}
 	}
 	return out
 }
