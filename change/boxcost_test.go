@@ -6,11 +6,8 @@ import "math/bits"
 // the switches that stay turned in every way, free terminals put to every use,
 // and joints as found made into joints as left in every way.
 func (h *hunt) boxCost(box int) int64 {
-	key := memoKey{box: box}
-	for i, e := range h.ends[box] {
-		key.nets[i] = int8(h.net[e.core])
-	}
-	if cost, ok := h.memo[key]; ok {
+	key := h.key(box)
+	if cost, ok := h.memo[box][key]; ok {
 		return cost
 	}
 	var mine []fitting
@@ -22,8 +19,16 @@ func (h *hunt) boxCost(box int) int64 {
 	s := &scene{h: h, box: box, room: &h.m.boxes[box], ends: h.ends[box], joints: h.joints[box], forced: h.c.forced[box]}
 	s.lands = append(s.lands, s.room.fixed...)
 	best := s.turnAll(mine)
-	h.memo[key] = best
+	h.memo[box][key] = best
 	return best
+}
+
+func (h *hunt) key(box int) memoKey {
+	var key memoKey
+	for i, e := range h.ends[box] {
+		key[i] = int8(h.net[e.core])
+	}
+	return key
 }
 
 // A scene is one box with all that ends in it.

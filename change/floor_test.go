@@ -6,58 +6,64 @@ import (
 	"strings"
 )
 
+// known is what was found out about boxes that several choices share: their
+// floors, and what they cost with each net on each core.
+type known struct {
+	floors map[string]int64
+	memos  map[string]map[memoKey]int64
+}
+
 // lay works out for every box the least that is spent in it, whatever the
 // others do: its own cores with any nets, each net that must come in from
 // elsewhere on one of them. The sum, with what the choice costs, is less than
-// or equal to what any way costs. Equal boxes of other choices are remembered.
-func (h *hunt) lay(known map[string]int64) int64 {
+// or equal to what any way costs.
+func (h *hunt) lay(k known) int64 {
 	h.floor = make([]int64, len(h.m.boxes))
 	h.least = h.c.cost
 	for b := range h.m.boxes {
-		key := h.describe(b)
-		if _, ok := known[key]; !ok {
-			known[key] = h.lowest(b)
+		there := h.describe(b)
+		if k.memos[there] == nil {
+			k.memos[there] = map[memoKey]int64{}
 		}
-		h.floor[b] = known[key]
+		h.memo = append(h.memo, k.memos[there])
+		h.seen = append(h.seen, map[memoKey]int64{})
+		key := there + h.demand(b)
+		if _, ok := k.floors[key]; !ok {
+			k.floors[key] = h.lowest(b)
+		}
+		h.floor[b] = k.floors[key]
 		h.least += h.floor[b]
 	}
+	h.worth = slices.Clone(h.floor)
 	return min(h.least, noWay)
 }
 
-// describe tells two boxes apart by all that matters for what is spent in
-// them. Nets between switches go by the order in which they are landed there.
+// describe tells two boxes apart by what is in them.
 func (h *hunt) describe(box int) string {
 	var key strings.Builder
-	name := map[int]int{none: none}
-	for net := range h.m.nets {
-		name[net] = net
-	}
-	call := func(net int) int {
-		if _, ok := name[net]; !ok {
-			name[net] = len(name)
-		}
-		return name[net]
-	}
-	fmt.Fprint(&key, box, h.c.forced[box], h.c.nets)
+	fmt.Fprint(&key, box, h.c.forced[box])
 	for _, f := range h.c.fits {
 		if h.m.places[f.place].box == box {
-			fmt.Fprint(&key, " ", f.place, f.kind.ID, f.stays)
-			for _, n := range f.nets {
-				fmt.Fprint(&key, " ", call(n))
-			}
-		}
-	}
-	for net := range h.c.nets {
-		if h.comesIn(net, box) {
-			fmt.Fprint(&key, " in", call(net))
+			fmt.Fprint(&key, " ", f.place, f.kind.ID, f.stays, f.nets)
 		}
 	}
 	for _, e := range h.ends[box] {
 		if c := &h.cores[e.core]; c.fresh {
-			fmt.Fprint(&key, c.cable.ID, c.colour)
+			fmt.Fprint(&key, " ", c.cable.ID, c.colour)
 		}
 	}
 	return key.String()
+}
+
+// demand tells them apart by what must come in, and what may.
+func (h *hunt) demand(box int) string {
+	key := fmt.Sprint(" of ", h.c.nets)
+	for net := range h.c.nets {
+		if h.comesIn(net, box) {
+			key += fmt.Sprint(" ", net)
+		}
+	}
+	return key
 }
 
 // comesIn reports a net that is needed in a box and elsewhere.

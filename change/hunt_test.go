@@ -20,34 +20,49 @@ type way struct {
 // exhaust finds the least effort of all ways; the second result is how many
 // cores were given a net on the way.
 func (m *model) exhaust() (way, int) {
-	best := way{cost: noWay}
 	steps := 0
-	floors := map[string]int64{}
+	known := known{floors: map[string]int64{}, memos: map[string]map[memoKey]int64{}}
 	var hunts []*hunt
 	for _, c := range m.choices() {
 		if m.barred(&c) {
 			continue
 		}
 		h := m.newHunt(c)
-		if h.possible() && h.lay(floors) < noWay {
+		if h.possible() && h.lay(known) < noWay {
 			hunts = append(hunts, h)
 		}
 		steps += h.steps
 		h.steps = 0
 	}
 	slices.SortStableFunc(hunts, func(a, b *hunt) int { return int(a.least - b.least) })
+	if len(hunts) == 0 {
+		return way{cost: noWay}, steps
+	}
+	for more := int64(60); ; more *= 2 { // little at first: a tight limit is soon tried out
+		limit := min(hunts[0].least+more, noWay)
+		best := under(limit, hunts, &steps)
+		if best.cost < limit || limit == noWay {
+			return best, steps
+		}
+	}
+}
+
+// under finds the least effort below a limit; the cost is the limit if there
+// is no such way.
+func under(limit int64, hunts []*hunt, steps *int) way {
+	best := way{cost: limit}
 	for _, h := range hunts {
 		if h.least >= best.cost {
 			break
 		}
-		h.best = best.cost
+		h.best, h.steps = best.cost, 0
 		h.decide(0, h.least)
-		steps += h.steps
+		*steps += h.steps
 		if h.best < best.cost {
 			best = way{h.best, h.c, h.cores, h.bestNets}
 		}
 	}
-	return best, steps
+	return best
 }
 
 // A hunt gives every core a net, or none, for one choice. What is spent is
@@ -56,18 +71,20 @@ type hunt struct {
 	m        *model
 	c        choice
 	cores    []core
-	order    []int       // of cores
-	ends     [][]coreEnd // by box
-	net      []int       // by core; unset while not yet decided
-	open     []int       // by box: cores not yet decided
-	floor    []int64     // by box: the least that is spent there, taken by itself
-	sure     []int64     // by box: what is spent for certain in view of the cores decided
-	joints   [][]meeting // by box, with what the choice says of them
-	dealt    []int       // by net: how many cores have it
-	free     []int       // by cut: cores across it that are not decided
-	across   []uint      // by cut: nets that must cross it and have not yet
-	memo     map[memoKey]int64
-	least    int64 // before any core is decided
+	order    []int               // of cores
+	ends     [][]coreEnd         // by box
+	net      []int               // by core; unset while not yet decided
+	open     []int               // by box: cores not yet decided
+	floor    []int64             // by box: the least that is spent there, taken by itself
+	worth    []int64             // by box: the least that is spent there, as far as it is seen
+	sure     []int64             // by box: what is spent for certain in view of the cores decided
+	joints   [][]meeting         // by box, with what the choice says of them
+	dealt    []int               // by net: how many cores have it
+	free     []int               // by cut: cores across it that are not decided
+	across   []uint              // by cut: nets that must cross it and have not yet
+	memo     []map[memoKey]int64 // by box: what boxCost found, shared where the box is the same
+	seen     []map[memoKey]int64 // by box: what ahead found
+	least    int64               // before any core is decided
 	best     int64
 	bestNets []int
 	steps    int
@@ -75,13 +92,11 @@ type hunt struct {
 
 const unset = -2
 
-type memoKey struct {
-	box  int
-	nets [16]int8
-}
+// A memoKey is the net of every core in a box.
+type memoKey [24]int8
 
 func (m *model) newHunt(c choice) *hunt {
-	h := &hunt{m: m, c: c, cores: slices.Concat(m.cores, c.new), memo: map[memoKey]int64{}}
+	h := &hunt{m: m, c: c, cores: slices.Concat(m.cores, c.new)}
 	h.net = slices.Repeat([]int{unset}, len(h.cores))
 	h.dealt = make([]int, c.nets)
 	h.sure = make([]int64, len(m.boxes))
@@ -203,7 +218,7 @@ func (h *hunt) options(i int) []option {
 		}
 		o := option{net: net}
 		for side, box := range [2]int{c.from, c.to} {
-			o.cost += h.value(box, h.sure[box]+h.adds(c, side, net)) - h.value(box, h.sure[box])
+			o.cost += max(h.worth[box], h.value(box, h.sure[box]+h.adds(c, side, net))) - h.worth[box]
 		}
 		list = append(list, o)
 	}
@@ -336,26 +351,22 @@ func (h *hunt) try(n, net int, cost int64) {
 	i := h.order[n]
 	c := &h.cores[i]
 	undo := h.cross(c, net)
-	sure := [2]int64{h.sure[c.from], h.sure[c.to]}
+	sure, before := [2]int64{h.sure[c.from], h.sure[c.to]}, [2]int64{h.worth[c.from], h.worth[c.to]}
 	h.net[i] = net
 	if net >= 0 {
 		h.dealt[net]++
 	}
 	for side, box := range [2]int{c.from, c.to} {
-		before := h.value(box, h.sure[box])
 		h.sure[box] += h.adds(c, side, net)
 		h.open[box]--
-		if h.open[box] == 0 {
-			cost += h.boxCost(box) + h.halves(box) - before
-		} else {
-			cost += h.value(box, h.sure[box]) - before
-		}
+		h.worth[box] = h.ahead(box)
+		cost += h.worth[box] - before[side]
 	}
 	if cost < h.best && undo.possible && h.mayBeWhole() {
 		h.decide(n+1, cost)
 	}
 	for side, box := range [2]int{c.from, c.to} {
-		h.sure[box] = sure[side]
+		h.sure[box], h.worth[box] = sure[side], before[side]
 		h.open[box]++
 	}
 	if net >= 0 {
@@ -364,6 +375,46 @@ func (h *hunt) try(n, net int, cost int64) {
 	h.net[i] = unset
 	h.uncross(c, net, undo)
 }
+
+// ahead is the least that is spent in a box in view of the cores decided: if
+// few are not, they are tried with every net.
+func (h *hunt) ahead(box int) int64 {
+	if h.open[box] == 0 {
+		return h.boxCost(box) + h.halves(box)
+	}
+	least := h.value(box, h.sure[box])
+	if h.open[box] > look {
+		return least
+	}
+	key := h.key(box)
+	if cost, ok := h.seen[box][key]; ok {
+		return cost
+	}
+	best := noWay
+	for _, e := range h.ends[box] {
+		if h.net[e.core] != unset {
+			continue
+		}
+		h.open[box]--
+		sure := h.sure[box]
+		for net := none; net < h.c.nets; net++ {
+			h.sure[box] = sure + h.adds(&h.cores[e.core], h.side(e.core, box), net)
+			if h.value(box, h.sure[box]) < best {
+				h.net[e.core] = net
+				best = min(best, h.ahead(box))
+			}
+		}
+		h.net[e.core] = unset
+		h.sure[box] = sure
+		h.open[box]++
+		break
+	}
+	best = max(best, least)
+	h.seen[box][key] = best
+	return best
+}
+
+const look = 1
 
 // A crossing remembers what cross changed.
 type crossing struct {
