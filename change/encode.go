@@ -15,6 +15,7 @@ type limit struct {
 	relaxed string  // what would help: "if the box Landing may be opened"
 	weight  int64   // how much it is to ask for that
 	extra   *Cable  // a run that is not offered, which this keeps out; nil
+	fixed   bool    // it cannot be given up
 }
 
 // A need says that a net must be at a box, if the literal holds (always, if it
@@ -47,6 +48,7 @@ type model struct {
 	soft   []sat.Soft
 	fixedC int64 // what every way costs
 	limits []limit
+	earths *earthing // nil if protective conductors are everywhere
 	yes    sat.Lit
 }
 
@@ -69,6 +71,7 @@ func encode(g *ground) *model {
 	m.newJoints()
 	m.cablesCost()
 	m.wiresCost()
+	m.takeEarthing()
 	m.limit()
 	m.connectFirst()
 	m.sameCores()

@@ -5,7 +5,6 @@ import (
 	"maps"
 	"slices"
 
-	"strapper/kit"
 	"strapper/switching"
 	"strapper/wiring"
 )
@@ -166,7 +165,7 @@ func (m *ground) left(p *plan) *wiring.Installation {
 	for b := range m.boxes {
 		if bx := m.boxLeft(p, b); bx != nil {
 			in.Boxes = append(in.Boxes, bx)
-			in.Joints = append(in.Joints, m.jointsLeft(p, b, in)...)
+			in.Joints = append(in.Joints, m.jointsLeft(p, b, bx, in)...)
 		}
 	}
 	return in
@@ -223,9 +222,9 @@ func (m *ground) fit(b *wiring.Box, sl *slot, option int) {
 }
 
 // jointsLeft are the joints of a box as left: as found where nothing changes.
-func (m *ground) jointsLeft(p *plan, b int, in *wiring.Installation) []wiring.Joint {
+func (m *ground) jointsLeft(p *plan, b int, left *wiring.Box, in *wiring.Installation) []wiring.Joint {
 	bx := &m.boxes[b]
-	list := m.earthJoints(p, b)
+	list := m.earthJoints(p, b, left)
 	if !p.open[b] && !bx.fresh {
 		for _, j := range m.g.Inst.Joints {
 			if j.Box == bx.ID && !slices.ContainsFunc(j.Ends, m.earthen) {
@@ -311,70 +310,4 @@ func (m *ground) endings(list []end) []wiring.End {
 		ends[i] = m.ending(e)
 	}
 	return ends
-}
-
-// earthJoints are the protective joints of a box as found, with the protective
-// conductors of new cables added to the first of them.
-func (m *ground) earthJoints(p *plan, b int) []wiring.Joint {
-	bx := &m.boxes[b]
-	there := m.present(p)
-	gone := func(e wiring.End) bool {
-		return slices.ContainsFunc(m.cables, func(c cable) bool { return c.found != nil && c.id == e.Item }) && !m.stillThere(there, e.Item)
-	}
-	var list []wiring.Joint
-	for _, j := range m.g.Inst.Joints {
-		if j.Box != bx.ID || !slices.ContainsFunc(j.Ends, m.earthen) {
-			continue
-		}
-		ends := slices.DeleteFunc(slices.Clone(j.Ends), gone)
-		if len(ends) > 0 {
-			list = append(list, wiring.Joint{Box: j.Box, Ends: ends})
-		}
-	}
-	var fresh []wiring.End
-	for _, i := range p.taken {
-		c := &m.cables[i]
-		if !slices.Contains(c.sides[:], b) {
-			continue
-		}
-		for k := range c.kind.Cores {
-			if c.kind.Cores[k].Earth {
-				fresh = append(fresh, wiring.End{Box: bx.ID, Item: c.id, Name: c.kind.Cores[k].Name})
-			}
-		}
-	}
-	return m.addEarth(list, bx.ID, fresh)
-}
-
-func (m *ground) stillThere(there []bool, id string) bool {
-	for i := range m.cables {
-		if m.cables[i].found != nil && m.cables[i].id == id {
-			return there[i]
-		}
-	}
-	return false
-}
-
-// addEarth joins new protective conductors to what is earthed in the box, else
-// to each other.
-func (m *ground) addEarth(list []wiring.Joint, box string, fresh []wiring.End) []wiring.Joint {
-	if len(fresh) == 0 {
-		return list
-	}
-	for i := range list {
-		if m.earth[m.pieceOf(list[i].Ends[0])] {
-			list[i].Ends = append(slices.Clone(list[i].Ends), fresh...)
-			return list
-		}
-	}
-	if b := m.g.Inst.Box(box); b != nil && len(list) == 0 {
-		for _, f := range b.Fit {
-			for _, t := range f.Kind.Terminals {
-				if t.Role == kit.RoleEarth {
-					fresh = append([]wiring.End{{Box: box, Item: f.ID, Name: t.Name}}, fresh...)
-				}
-			}
-		}
-	}
-	return append(list, wiring.Joint{Box: box, Ends: fresh})
 }

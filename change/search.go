@@ -3,6 +3,7 @@ package change
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"strapper/finding"
 	"strapper/internal/sat"
@@ -113,8 +114,8 @@ func (m *model) assumed() []sat.Lit {
 
 // refine adds what the last model breaks; it reports whether it broke anything.
 func (m *model) refine(*sat.Solver) bool {
-	connected := m.connect()
-	return m.stocked() || connected
+	connected, earthed := m.connect(), m.earthed()
+	return m.stocked() || connected || earthed
 }
 
 // next looks for the next way and adds it; false if there is none, or the
@@ -186,7 +187,14 @@ func (m *model) prove(p *plan) (Way, bool, error) {
 func (m *ground) asFound(f finding.Finding) bool {
 	return slices.ContainsFunc(m.proof.Findings, func(was finding.Finding) bool {
 		return was.Code == f.Code && was.Subject == f.Subject && was.Text == f.Text
-	})
+	}) || m.plainBox(f)
+}
+
+// plainBox reports whether a protective conductor is missing in a box where one
+// was missing at something metal that is gone.
+func (m *ground) plainBox(f finding.Finding) bool {
+	box, inBox := strings.CutPrefix(string(f.Subject), "boxes.")
+	return f.Code == "missing-cpc" && inBox && !strings.Contains(box, ".") && m.lacked(box)
 }
 
 func (m *ground) wants() []switching.Want {

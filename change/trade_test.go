@@ -67,7 +67,9 @@ func (c *chain) ends() bool {
 
 // commons reports the three-wire arrangement: commons joined, line and switched
 // line on one pair.
-func (c *chain) commons() bool { return c.straps && c.common && c.onPair && c.lineAt < 0 && c.backAt < 0 }
+func (c *chain) commons() bool {
+	return c.straps && c.common && c.onPair && c.lineAt < 0 && c.backAt < 0
+}
 
 func (c *chain) String() string { return fmt.Sprintf("%+v", *c) }
 

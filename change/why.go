@@ -65,6 +65,11 @@ func (s *ground) offerMore() []Cable {
 			}
 		}
 	}
+	if s.bare(about) {
+		for _, g := range s.groups {
+			about[s.boxOf[s.g.Origins[g.circuit].Circuit.Board]] = true
+		}
+	}
 	kinds := s.extraKinds()
 	s.extra = nil
 	list := sorted(about)
@@ -80,6 +85,16 @@ func (s *ground) offerMore() []Cable {
 		s.addRun(&s.extra[i], true)
 	}
 	return s.extra
+}
+
+// bare reports whether some of the boxes lack a protective conductor as found.
+func (s *ground) bare(boxes map[int]bool) bool {
+	for b := range boxes {
+		if s.lacked(s.boxes[b].ID) {
+			return true
+		}
+	}
+	return false
 }
 
 // extraKinds are a two-core and a three-core cable of the size in the house.
@@ -163,10 +178,15 @@ func (m *model) givenUp(l *limit) string {
 // yet; false if there is none.
 func (m *model) remedy(im *Impossible) bool {
 	soft := slices.Clone(m.soft)
+	var held []sat.Lit
 	for _, l := range m.limits {
+		if l.fixed {
+			held = append(held, l.on)
+			continue
+		}
 		soft = append(soft, sat.Soft{Lit: l.on.Not(), Weight: max(1, l.weight)})
 	}
-	out := m.s.Minimise(sat.Search{Soft: soft, Refine: m.refine})
+	out := m.s.Minimise(sat.Search{Soft: soft, Refine: m.refine, Assume: held})
 	if !out.Found {
 		return false
 	}
@@ -174,7 +194,7 @@ func (m *model) remedy(im *Impossible) bool {
 	var given []sat.Lit
 	cost := out.Cost
 	for i := range m.limits {
-		if l := &m.limits[i]; !m.s.Value(l.on) {
+		if l := &m.limits[i]; !l.fixed && !m.s.Value(l.on) {
 			r.Text, given = append(r.Text, m.givenUp(l)), append(given, l.on)
 			cost -= max(1, l.weight)
 		}
