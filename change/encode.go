@@ -45,8 +45,9 @@ type model struct {
 	exch   []sat.Lit   // by slot: its switch found is exchanged or taken out
 	needs  [][]need    // by net
 
-	soft   []sat.Soft
-	fixedC int64 // what every way costs
+	soft   []sat.Soft // in tenths of a minute times the grain
+	grain  int64      // more than all that only decides between equals comes to
+	fixedC int64      // what every way costs, in tenths of a minute
 	limits []limit
 	earths *earthing // nil if protective conductors are everywhere
 	yes    sat.Lit
@@ -58,6 +59,7 @@ func encode(g *ground) *model {
 	m.yes = m.s.Var()
 	m.s.Add(m.yes)
 	m.needs = make([][]need, len(m.nets))
+	m.grain = m.choices()
 	m.wiresCarry()
 	m.boxesOpen()
 	m.slotsPick()
@@ -79,9 +81,21 @@ func encode(g *ground) *model {
 	return m
 }
 
+// choices is one more than the places where a kind that is not the plainest may
+// be newly fitted.
+func (m *model) choices() int64 {
+	n := int64(1)
+	for _, sl := range m.slots {
+		if slices.ContainsFunc(sl.options, func(o option) bool { return !o.plain() }) {
+			n++
+		}
+	}
+	return n
+}
+
 func (m *model) pay(l sat.Lit, minutes float64) {
 	if w := tenths(minutes); w > 0 && l != 0 {
-		m.soft = append(m.soft, sat.Soft{Lit: l, Weight: w})
+		m.soft = append(m.soft, sat.Soft{Lit: l, Weight: w * m.grain})
 	}
 }
 
@@ -210,7 +224,7 @@ func (m *model) slotsPick() {
 		m.exactlyOne(m.pick[i])
 		m.terminals(i)
 		for o := range sl.options {
-			if opt := &sl.options[o]; !opt.same && opt.surplus() > 0 {
+			if !sl.options[o].plain() {
 				m.soft = append(m.soft, sat.Soft{Lit: m.pick[i][o], Weight: 1}) // of equals, the plainer
 			}
 		}

@@ -74,6 +74,9 @@ func (o *option) surplus() int {
 	return n
 }
 
+// plain reports whether an option leaves no terminal empty, or is there already.
+func (o *option) plain() bool { return o.same || o.surplus() == 0 }
+
 // mayFit reports whether the limits allow a kind to be newly fitted.
 func (s *ground) mayFit(sl *slot, k *kit.Accessory) bool {
 	allowed := s.ask.Limits.Switches

@@ -2,6 +2,7 @@ package change
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -129,7 +130,7 @@ func (m *model) next(a *Answer, o *Options) (bool, error) {
 			}
 		}
 		out := m.s.Minimise(q)
-		if len(a.Ways) == 0 {
+		if len(a.Ways) == 0 && out.Bound < math.MaxInt64 {
 			a.Bound = m.minutes(out.Bound)
 		}
 		if !out.Found {
@@ -159,7 +160,7 @@ func (m *model) next(a *Answer, o *Options) (bool, error) {
 }
 
 // minutes turns what is minimised into minutes, with what every way costs.
-func (m *model) minutes(cost int64) float64 { return float64(cost+m.fixedC) / 10 }
+func (m *model) minutes(cost int64) float64 { return float64(cost/m.grain+m.fixedC) / 10 }
 
 // prove makes a way of a plan and proves it; false if the proof forbids it.
 func (m *model) prove(p *plan) (Way, bool, error) {

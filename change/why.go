@@ -174,6 +174,9 @@ func (m *model) givenUp(l *limit) string {
 	return l.relaxed
 }
 
+// price is what giving up a limit weighs, in tenths of a minute.
+func (l *limit) price() int64 { return max(1, l.weight) }
+
 // remedy finds the cheapest set of limits to give up that has not been found
 // yet; false if there is none.
 func (m *model) remedy(im *Impossible) bool {
@@ -184,7 +187,7 @@ func (m *model) remedy(im *Impossible) bool {
 			held = append(held, l.on)
 			continue
 		}
-		soft = append(soft, sat.Soft{Lit: l.on.Not(), Weight: max(1, l.weight)})
+		soft = append(soft, sat.Soft{Lit: l.on.Not(), Weight: l.price() * m.grain})
 	}
 	out := m.s.Minimise(sat.Search{Soft: soft, Refine: m.refine, Assume: held})
 	if !out.Found {
@@ -196,7 +199,7 @@ func (m *model) remedy(im *Impossible) bool {
 	for i := range m.limits {
 		if l := &m.limits[i]; !l.fixed && !m.s.Value(l.on) {
 			r.Text, given = append(r.Text, m.givenUp(l)), append(given, l.on)
-			cost -= max(1, l.weight)
+			cost -= l.price() * m.grain
 		}
 	}
 	if len(given) == 0 {
