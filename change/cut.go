@@ -156,10 +156,30 @@ func (m *model) leastAcross(g *group, in func(int) bool, always []int, alone boo
 	}
 	for order := range orders(n) {
 		for tap := range n {
-			each(func(mark func(int, ...int)) { m.chainNets(g, order, tap, mark) })
+			if m.standsIn(g, order) {
+				each(func(mark func(int, ...int)) { m.chainNets(g, order, tap, mark) })
+			}
 		}
 	}
+	if least > len(m.nets) { // no order at all: it is not the cores that lack
+		return 0
+	}
 	return least
+}
+
+// standsIn reports whether each place has a switch for where it stands in a
+// chain.
+func (m *model) standsIn(g *group, order []int) bool {
+	for k, p := range order {
+		want := partCross
+		if k == 0 || k == len(order)-1 {
+			want = partChange
+		}
+		if !slices.ContainsFunc(m.slots[g.slots[p]].options, func(o option) bool { return o.part == want }) {
+			return false
+		}
+	}
+	return true
 }
 
 func (m *model) owns(g *group, n int) bool {
@@ -212,5 +232,12 @@ func permute(list []int, from int, yield func([]int) bool) bool {
 
 // String says the count in a sentence.
 func (c *Cut) String() string {
-	return "between " + join(c.Here, ", ") + " and the rest of the wiring run " + number(c.Cores) + " cores that could carry it, and at least " + number(c.Needed) + " conductors have to pass"
+	return "between " + join(c.Here, ", ") + " and the rest of the wiring " + plural(c.Cores, "runs", "run") + " " + number(c.Cores) + " " + plural(c.Cores, "core", "cores") + " that could carry it, and at least " + number(c.Needed) + " " + plural(c.Needed, "conductor has", "conductors have") + " to pass"
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
 }

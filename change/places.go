@@ -284,10 +284,30 @@ func (s *ground) takeOptions() {
 		if sl.place == nil {
 			continue
 		}
-		sl.options = s.optionsOf(sl)
-		if len(sl.options) == 0 {
+		sl.options = slices.DeleteFunc(s.optionsOf(sl), func(o option) bool { return !s.serves(sl, o.part) })
+		switch {
+		case len(sl.options) > 0:
+		case sl.place.Keep:
+			s.forbid("no-switch-kind", sl.place.Subject, "leave keep: out, or choose another place",
+				"the switch that is to be kept in %s (%s) cannot do what is wanted there", s.called(sl.box), sl.found.Kind.ID)
+		default:
 			s.forbid("no-switch-kind", sl.place.Subject, "allow another kind, or choose another place",
 				"no kind of switch that may be fitted in %s can do what is wanted there", s.called(sl.box))
 		}
 	}
+}
+
+// serves reports whether a part is of use at a slot, in whatever order.
+func (s *ground) serves(sl *slot, p part) bool {
+	if sl.group < 0 {
+		return p == partMake
+	}
+	g := s.groups[sl.group]
+	switch n := len(g.slots); {
+	case n == 1 || g.rule() != switching.RuleToggle:
+		return p == partMake
+	case n == 2:
+		return p == partChange
+	}
+	return p != partMake
 }
