@@ -14,6 +14,10 @@ STAMP := $(BIN)/built
 BENCH ?= .
 FUZZTIME ?= 60s
 
+# How many random houses the search for a change is compared on with trying
+# everything; plain go test takes fewer.
+export STRAPPER_HOUSES ?= 2000
+
 TEST := $(BIN)/gotestsum --format pkgname -- -count=1
 
 build:

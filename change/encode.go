@@ -35,6 +35,7 @@ type model struct {
 	open   []sat.Lit   // by box: something changes in it
 	stay   [][]sat.Lit // by joint as found, net: it becomes the joint of that net
 	dead   []sat.Lit   // by joint as found: it stays, and everything in it is dead
+	last   [][]sat.Lit // by joint as found, end in it: it stays alone in it, dead
 	moved  [][2]sat.Lit
 	pick   [][]sat.Lit // by slot, option
 	holds  [][]sat.Lit // by slot, net: one of its terminals is on that net

@@ -13,7 +13,7 @@ import (
 // that is on no terminal there: the rule by which wiring.Moves pairs joints.
 func (m *model) jointsStay() {
 	m.stay = make([][]sat.Lit, len(m.joints))
-	m.dead = make([]sat.Lit, len(m.joints))
+	m.dead, m.last = make([]sat.Lit, len(m.joints)), make([][]sat.Lit, len(m.joints))
 	for j := range m.joints {
 		if m.joints[j].single {
 			continue
@@ -146,18 +146,33 @@ func (m *model) sortedOn(i int) func(yield func(string, []sat.Lit) bool) {
 	}
 }
 
-// deadJoint: a connector may stay as it is if all that is in it is dead.
+// deadJoint: a connector may stay as it is if all that is in it is dead, or
+// with the last core in it if that is dead.
 func (m *model) deadJoint(j int) {
 	jt := &m.joints[j]
 	if len(jt.terminals) > 0 || len(jt.ends) < 2 {
 		return
 	}
 	m.dead[j] = m.s.Var()
-	for _, e := range jt.ends {
+	m.last[j] = m.vars(len(jt.ends))
+	for k, e := range jt.ends {
 		for n := range m.nets {
 			m.s.Add(m.dead[j].Not(), m.carry[e.wire][n].Not())
+			m.s.Add(m.last[j][k].Not(), m.carry[e.wire][n].Not())
+			m.s.Add(m.last[j][k].Not(), m.stay[j][n].Not())
 		}
 	}
+	m.s.AtMostOne(append(slices.Clone(m.last[j]), m.dead[j])...)
+}
+
+// staysLast is the literal that says an end is left alone in its connector.
+func (m *model) staysLast(j, w, side int) sat.Lit {
+	for k, e := range m.joints[j].ends {
+		if m.last[j] != nil && e == (end{w, side}) {
+			return m.last[j][k]
+		}
+	}
+	return 0
 }
 
 // endsMove: a core end that is not in a joint that stays is moved; a box in
@@ -197,7 +212,7 @@ func (m *model) endMoves(w, side int, moves sat.Lit) {
 		m.withdrawn(w, moves)
 		return
 	}
-	clause := append(slices.Clone(m.carry[w]), moves, m.dead[j])
+	clause := append(slices.Clone(m.carry[w]), moves, m.dead[j], m.staysLast(j, w, side))
 	m.some(clause...)
 	m.withdrawn(w, moves)
 }

@@ -308,7 +308,7 @@ func (m *ground) countMoves(e *Effort, way *Way) {
 					}
 				}
 			}
-			if mv.Kind == wiring.Join && len(mv.With) < 2 && m.lives(mv.Ends) {
+			if mv.Kind == wiring.Join && !m.wasJoint(mv.With) && m.lives(mv.Ends) {
 				e.Joints++
 				if hidden(b.Box.Kind) {
 					e.HiddenJoints++
@@ -317,6 +317,16 @@ func (m *ground) countMoves(e *Effort, way *Way) {
 		}
 		e.EndsMoved += len(touched)
 	}
+}
+
+// wasJoint reports whether core ends that stay in a connector were joined there
+// to others as found, staying or not.
+func (m *ground) wasJoint(ends []wiring.End) bool {
+	if len(ends) == 0 {
+		return false
+	}
+	n, ok := m.g.Node(ends[0])
+	return ok && len(m.g.Members(n)) > 1
 }
 
 func (m *ground) lives(ends []wiring.End) bool {

@@ -31,7 +31,8 @@ func (g *Graph) meetings(box string) []meeting {
 // not be touched if the second is made out of the first: terminals count far
 // more than cores, since a terminal cannot follow a core. It is zero where the
 // one cannot be made out of the other: a free connector never becomes a
-// terminal.
+// terminal. Of pairings that keep as much, those are better that keep a
+// connector a connector, rather than leave one core in it.
 func overlap(found, left *meeting, stays func(End) bool) int {
 	count := func(a, b []End) (n int) {
 		for _, e := range a {
@@ -45,7 +46,11 @@ func overlap(found, left *meeting, stays func(End) bool) int {
 	if shared == 0 && len(found.terminals)+len(left.terminals) > 0 {
 		return 0
 	}
-	return shared<<16 + count(found.cores, left.cores)
+	cores, connector := count(found.cores, left.cores), 0
+	if shared == 0 && cores > 0 && len(found.cores) > 1 && len(left.cores) > 1 {
+		connector = 1
+	}
+	return shared<<32 + cores<<8 + connector
 }
 
 // assign pairs rows with columns so that the sum of their weights is greatest;
