@@ -43,6 +43,11 @@ var layers = map[string]layer{
 	"internal/draw": {project: []string{"unit"}, foreign: []string{"codeberg.org/go-pdf/fpdf"}},
 	"kit":           {project: []string{"unit", "source", "finding"}},
 	"house":         {project: []string{"unit", "source", "finding"}},
+	"network":           {project: []string{"unit"}},
+	"internal/bdd":      {},
+	"internal/shortest": {},
+	"internal/draw":     {project: []string{"unit"}, foreign: []string{"codeberg.org/go-pdf/fpdf"}},
+	"kit":               {project: []string{"unit", "source", "finding"}},
 
 	"wiring":    {project: []string{"unit", "source", "finding", "kit", "network"}},
 	"switching": {project: []string{"unit", "finding", "kit", "wiring", "internal/bdd"}},
@@ -73,6 +78,7 @@ var testModules = []string{
 	"pgregory.net/rapid",
 	"github.com/rogpeppe/go-internal/testscript",
 	"github.com/invopop/jsonschema",
+	"gonum.org/v1/gonum/graph",
 }
 
 // impure are the standard packages that reach files, network, clock-driven
