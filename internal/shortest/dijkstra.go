@@ -116,8 +116,8 @@ func (g *Graph) byHeap(from int32, objective int, goal int32) *Tree {
 	return t
 }
 
-// priced is a search in which every arc has an extra cost, or must not be used.
-func (g *Graph) priced(from, goal int32, objective int, extra func(arc int32) (cost uint32, open bool)) *Tree {
+// Priced is [Graph.From] in a search in which every arc has an extra cost, or must not be used.
+func (g *Graph) Priced(from, goal int32, objective int, extra func(arc int32) (cost uint32, open bool)) *Tree {
 	t := g.tree(from)
 	q := heap{pack(0, from)}
 	for len(q) > 0 {

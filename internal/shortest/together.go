@@ -186,7 +186,7 @@ func (s *joint) bound(d decisions, part [][]uint32) (sum uint64, ways [][]int32,
 		}
 	}
 	for i, e := range s.ends {
-		t := s.g.priced(e[0], e[1], s.objective, func(arc int32) (uint32, bool) {
+		t := s.g.Priced(e[0], e[1], s.objective, func(arc int32) (uint32, bool) {
 			c := s.shared.Of[arc]
 			switch {
 			case c < 0:

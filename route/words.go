@@ -1,0 +1,359 @@
+package route
+
+import (
+	"fmt"
+	"strings"
+
+	"strapper/house"
+	"strapper/kit"
+)
+
+// steps puts a way into words, and collects its holes.
+func (g *graph) steps(r Run, route *Route) {
+	w := &writer{g: g, r: r, route: route}
+	list := g.legs(route)
+	for i := 0; i < len(list); {
+		n := 1
+		for i+n < len(list) && sameStep(list[i], list[i+n]) {
+			n++
+		}
+		w.write(list[i:i+n], i == 0, i+n == len(list))
+		i += n
+	}
+	w.lifted()
+	for i := range route.Holes {
+		route.Holes[i].Cables = 1
+	}
+}
+
+// sameStep reports whether two edges are one thing to a person: a straight run
+// on in the same place.
+func sameStep(a, b leg) bool {
+	return a.space() == b.space() && a.from.space == a.to.space && b.from.space == b.to.space &&
+		a.from.wall == b.from.wall && direction(a.from.at, a.to.at) == direction(b.from.at, b.to.at)
+}
+
+// writer writes the steps of one way.
+type writer struct {
+	g     *graph
+	r     Run
+	route *Route
+	half  map[Work]int // halves of lifted boards and the like not yet told
+}
+
+// write tells a straight run: what is done first, the run, and what is done in
+// it.
+func (w *writer) write(legs []leg, first, last bool) {
+	from, to := legs[0].from, legs[len(legs)-1].to
+	length := MM(0)
+	var tasks []task
+	for _, l := range legs {
+		length += l.length
+		tasks = append(tasks, l.tasks...)
+	}
+	w.openings(tasks, to)
+	if first {
+		w.add(fmt.Sprintf("%s: leave %v of cable in the box.", capital(w.name(0)), w.r.Tails[0]), 0, tasks, Enter)
+	}
+	if text := w.run(legs, from, to, length); text != "" {
+		w.add(text, length, tasks, Drop, Across, Lining, ChaseUp, ChaseAlong, Lane, LoftRun, UnderRun, Trunk, PointWork)
+	}
+	w.closings(tasks)
+	if last {
+		w.add(fmt.Sprintf("%s: leave %v of cable in the box.", capital(w.name(1)), w.r.Tails[1]), 0, tasks, Enter)
+	}
+}
+
+// name is what an end of the run is called.
+func (w *writer) name(end int) string {
+	if w.r.Names[end] != "" {
+		return w.r.Names[end]
+	}
+	return [2]string{w.r.From, w.r.To}[end]
+}
+
+func (w *writer) add(text string, length MM, tasks []task, of ...Work) {
+	s := Step{Text: text, Length: length}
+	sum := effort{}
+	for _, t := range tasks {
+		for _, work := range of {
+			if t.work == work {
+				sum = sum.plus(w.takes(t))
+				s.Tool = w.g.o.Of(work).Tool
+			}
+		}
+	}
+	s.Minutes = minutes(sum.seconds)
+	w.route.Steps = append(w.route.Steps, s)
+}
+
+func (w *writer) takes(t task) effort {
+	e := w.g.o.takes(t.work, t.length, t.finishOr1())
+	if t.half {
+		return e.times(0.5)
+	}
+	return e
+}
+
+// openings tells what is opened and drilled before a run can be made.
+func (w *writer) openings(tasks []task, to node) {
+	for _, t := range tasks {
+		switch t.work {
+		case Head, Sole, Rise, Base, Skirting, Through, ThroughUp, Bearing, Joist, Notch:
+			if t.hole != nil {
+				w.route.Holes = append(w.route.Holes, *t.hole)
+			}
+		case StudHole, Nogging:
+			if t.hole != nil {
+				w.route.Holes = append(w.route.Holes, *t.hole)
+			}
+		}
+		w.lift(t, to)
+		if text := w.drill(t); text != "" {
+			w.add(text, 0, []task{t}, t.work)
+		}
+	}
+}
+
+// drill is the sentence for a hole, or "".
+func (w *writer) drill(t task) string {
+	if t.hole == nil || t.work == Joist || t.work == Notch {
+		return ""
+	}
+	h := t.hole
+	switch t.work {
+	case Head, Sole, Rise, Base:
+		return fmt.Sprintf("Drill the %s of %s: %s.", h.Through, wallName(h.wall), h.words())
+	case Skirting:
+		return fmt.Sprintf("Take off the skirting over %s and drill both plates: %s.", wallName(h.wall), h.words())
+	case StudHole:
+		return fmt.Sprintf("%s and drill the stud on its middle, %v.", capital(w.g.openAt(h.wall, w.alongOf(h), h.Spot.Z-h.wall.Storey.Level)), h.Diameter)
+	case Nogging:
+		return fmt.Sprintf("%s; drill the nogging, %v.", capital(w.g.openAt(h.wall, w.alongOf(h), h.Spot.Z-h.wall.Storey.Level)), h.Diameter)
+	case Bearing:
+		return fmt.Sprintf("Drill the %s, %v.", h.Through, h.Diameter)
+	}
+	return fmt.Sprintf("Drill through the %s, %v, upwards to the outside or to the drier side.", h.Through, h.Diameter)
+}
+
+// alongOf is the place of a hole along its wall.
+func (w *writer) alongOf(h *Hole) MM {
+	run, ok := h.wall.Run()
+	if !ok {
+		return 0
+	}
+	p := house.Point{X: h.Spot.X, Y: h.Spot.Y}
+	return abs(run.Of(p) - run.Of(h.wall.From))
+}
+
+// words give the size of a hole and how to find its place.
+func (h *Hole) words() string {
+	text := fmt.Sprintf("%v, %s", h.Diameter, h.Place)
+	if h.Datum == "" {
+		return text + "; from the other side, find it by a 3 mm pilot made from the room, close to the wall"
+	}
+	text += fmt.Sprintf(", %v from %s", h.Distance, h.Datum)
+	if !h.Sure() {
+		return text + fmt.Sprintf(" (measuring may be out by %v and only %v is allowed: make a 3 mm pilot from the room first, close to the wall)", h.OffBy, h.Play)
+	}
+	return text + fmt.Sprintf(" (measuring may be out by %v, %v is allowed)", h.OffBy, h.Play)
+}
+
+// lift tells of boards that come up: two halves make one.
+func (w *writer) lift(t task, _ node) {
+	if t.work != LiftBoards && t.work != LiftSheets && t.work != LoftIn && t.work != UnderIn {
+		return
+	}
+	if w.half == nil {
+		w.half = map[Work]int{}
+	}
+	n := w.half[t.work]
+	if t.half {
+		n++
+	} else {
+		n += 2
+	}
+	if n == 1 || !t.half {
+		w.add(capital(w.g.o.Of(t.work).Name)+w.where(t)+".", 0, []task{{work: t.work}}, t.work)
+	}
+	w.half[t.work] = n % 2
+}
+
+func (w *writer) where(t task) string {
+	if t.work == LiftBoards || t.work == LiftSheets {
+		return " over the place"
+	}
+	return ""
+}
+
+// lifted is called at the end; a half that was not paired has been told.
+func (w *writer) lifted() {}
+
+// closings tells what is closed or sealed after a run.
+func (w *writer) closings(tasks []task) {
+	for _, t := range tasks {
+		if t.work == Seal {
+			w.add("Seal round the cable where it passes the fire-resisting floor or wall, on both sides.", 0, []task{t}, Seal)
+		}
+	}
+}
+
+// run is the sentence for a straight run, or "".
+func (w *writer) run(legs []leg, from, to node, length MM) string {
+	if length == 0 {
+		return ""
+	}
+	l := legs[0]
+	switch l.space() {
+	case InWall:
+		return w.wallRun(l, from, to, length)
+	case InFloor:
+		return w.floorRun(l, from, to, length)
+	case InBoard:
+		if from.space != to.space {
+			return fmt.Sprintf("Through the plate to under the lifted board: %v.", length)
+		}
+		return w.boardRun(legs, length)
+	case InLoft:
+		return w.openRun("In the loft", from, to, length)
+	case InUnder:
+		return w.openRun("Beneath the floor", from, to, length)
+	case OnSurface:
+		return fmt.Sprintf("In surface trunking in %s, %s: %v.", roomName(roomOf(from, to)), heading(from.at, to.at), length)
+	}
+	return ""
+}
+
+func roomOf(from, to node) *house.Room {
+	if from.room != nil {
+		return from.room
+	}
+	return to.room
+}
+
+func (w *writer) wallRun(l leg, from, to node, length MM) string {
+	wall := l.from.wall
+	if wall == nil {
+		wall = l.to.wall
+	}
+	if from.space != InWall || to.space != InWall {
+		return ""
+	}
+	how := "Inside " + wallName(wall)
+	if !wall.Build.Hollow() {
+		how = "In a chase in " + wallName(wall)
+		if wall.Build.Gap[l.side] > 0 {
+			how = "Behind the lining of " + wallName(wall)
+		}
+	}
+	text := fmt.Sprintf("%s, %s: %v", how, heading(from.at, to.at), length)
+	if from.at.Z != to.at.Z {
+		text += fmt.Sprintf(", from %v to %v above the floor", from.high, to.high)
+	} else {
+		text += fmt.Sprintf(", %v above the floor", from.high)
+	}
+	text += "; " + l.zone
+	if l.held {
+		text += fmt.Sprintf("; hold the cable near %s, at least %v from the other face", faceName(wall, l.side), w.g.l.Cover)
+	}
+	return text + "."
+}
+
+func faceName(w *house.Wall, s house.Side) string {
+	if r := w.Rooms[s]; r != nil {
+		return "the face in " + roomName(r)
+	}
+	return "the outer face"
+}
+
+func (w *writer) floorRun(l leg, from, to node, length MM) string {
+	if from.space == InFloor && to.space == InFloor {
+		return fmt.Sprintf("Between the joists, %s: %v.", heading(from.at, to.at), length)
+	}
+	if from.space == AtBox || to.space == AtBox {
+		return fmt.Sprintf("From the ceiling point into the floor above it: %v.", length)
+	}
+	return fmt.Sprintf("Through the plate, %s, to between the joists: %v.", heading(from.at, to.at), length)
+}
+
+func (w *writer) boardRun(legs []leg, length MM) string {
+	drilled, notched := 0, 0
+	var h *Hole
+	for _, l := range legs {
+		for _, t := range l.tasks {
+			switch t.work {
+			case Joist:
+				drilled, h = drilled+1, t.hole
+			case Notch:
+				notched, h = notched+1, t.hole
+			}
+		}
+	}
+	text := fmt.Sprintf("Under the lifted board, %s: %v", heading(legs[0].from.at, legs[len(legs)-1].to.at), length)
+	switch {
+	case drilled > 0:
+		text += fmt.Sprintf("; drill %s, %v, %s, %v from %s", count(drilled, "joist"), h.Diameter, h.Place, h.Distance, h.Datum)
+	case notched > 0:
+		text += fmt.Sprintf("; notch %s, %s, %v from %s, and cover each notch with a 3 mm steel plate", count(notched, "joist"), h.Place, h.Distance, h.Datum)
+	}
+	if drilled > 0 && h.Plate {
+		text += "; cover each with a 3 mm steel plate: the hole is less than 50 mm from an edge"
+	}
+	return text + "."
+}
+
+func (w *writer) openRun(where string, from, to node, length MM) string {
+	if from.space != to.space {
+		return "" // told by the hole
+	}
+	x, y := abs(from.at.X-to.at.X), abs(from.at.Y-to.at.Y)
+	text := fmt.Sprintf("%s: %v", where, length)
+	if x > 0 && y > 0 {
+		text += fmt.Sprintf(", %v %s and %v %s", x, leftRight(from.at, to.at), y, frontBack(from.at, to.at))
+	} else {
+		text += ", " + heading(from.at, to.at)
+	}
+	return text + ", clipped to the joists and kept clear of the insulation where it can be."
+}
+
+// heading names the direction of a move.
+func heading(a, b Spot) string {
+	var list []string
+	if a.Z != b.Z {
+		list = append(list, map[bool]string{true: "up", false: "down"}[b.Z > a.Z])
+	}
+	if a.X != b.X && a.Z == b.Z {
+		list = append(list, leftRight(a, b))
+	}
+	if a.Y != b.Y && a.Z == b.Z {
+		list = append(list, frontBack(a, b))
+	}
+	return strings.Join(list, " and ")
+}
+
+func leftRight(a, b Spot) string {
+	return map[bool]string{true: "to the right", false: "to the left"}[b.X > a.X]
+}
+
+func frontBack(a, b Spot) string {
+	return map[bool]string{true: "to the back", false: "to the front"}[b.Y > a.Y]
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// cableWords name a kind of cable with its size, for the drill schedule.
+func cableWords(k *kit.Cable) string {
+	return fmt.Sprintf("%s (%d × %d mm)", k.Title, k.Width, k.Thickness)
+}
