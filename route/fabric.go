@@ -48,6 +48,7 @@ type task struct {
 	hole   *Hole
 	finish float64
 	half   bool // one of the two ends of something that is done once
+	on     bool // goes on with what was begun: only its length counts
 }
 
 // edge joins two nodes, both ways.
@@ -69,6 +70,8 @@ type Risk struct {
 	Likely unit.Percent `json:"likely"` // below 100
 	Do     string       `json:"do"`     // what is done there if it is so
 	extra  effort
+	key    string // equal for risks that are one thing
+	leave  bool   // it cannot be cleared: another way has to be taken
 }
 
 // fabric is the graph while it is made.
@@ -103,8 +106,8 @@ func newFabric(h *house.House, l *Limits, o *Operations, hole, width MM) *fabric
 	f.wallColumns()
 	f.ceilingBoxes()
 	f.joinLanes()
-	f.openSpace(f.loft, LoftRun)
-	f.openSpace(f.under, UnderRun)
+	f.openSpace(f.loft, LoftRun, "in the loft")
+	f.openSpace(f.under, UnderRun, "beneath the floor")
 	return f
 }
 
@@ -135,10 +138,7 @@ func (f *fabric) node(n node) int32 {
 func (f *fabric) edge(e edge) {
 	for _, t := range e.tasks {
 		op := f.o.Of(t.work)
-		takes := f.o.takes(t.work, t.length, t.finishOr1())
-		if t.half {
-			takes = takes.times(0.5)
-		}
+		takes := f.o.takes(t)
 		if op != nil && op.Shared {
 			e.shared = e.shared.plus(takes)
 		} else {
@@ -151,21 +151,14 @@ func (f *fabric) edge(e edge) {
 	f.edges = append(f.edges, e)
 }
 
-func (t task) finishOr1() float64 {
-	if t.finish == 0 {
-		return 1
-	}
-	return t.finish
-}
-
 // openSpace joins all places of a space in which a person can move: cables run
 // square to the house.
-func (f *fabric) openSpace(places map[Spot]int32, work Work) {
+func (f *fabric) openSpace(places map[Spot]int32, work Work, zone string) {
 	list := sortedSpots(places)
 	for i, a := range list {
 		for _, b := range list[:i] {
 			length := abs(a.X-b.X) + abs(a.Y-b.Y) + abs(a.Z-b.Z)
-			f.edge(edge{a: places[b], b: places[a], length: length, tasks: []task{{work: work, length: length}}})
+			f.edge(edge{a: places[b], b: places[a], length: length, tasks: []task{{work: work, length: length}}, zone: zone})
 		}
 	}
 }

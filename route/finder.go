@@ -97,7 +97,7 @@ type Estimate struct {
 	OffBy   MM      `json:"off_by_mm"` // it may be longer or shorter
 	Minutes int     `json:"minutes"`   // expected, likely obstructions included
 	Mess    float64 `json:"mess"`      // points, expected
-	Opened  int     `json:"opened"`    // places at which a wall is certainly opened or chased
+	Opened  int     `json:"opened"`    // places at which a wall is certainly opened, and walls chased
 	Surface bool    `json:"surface"`   // only in trunking
 }
 
@@ -137,15 +137,23 @@ func (f *Finder) tree(g *graph, from int32) *shortest.Tree {
 func (g *graph) estimate(way []int32) Estimate {
 	var e Estimate
 	var sum effort
+	chased := map[*house.Wall]bool{}
 	for _, arc := range way {
 		d := &g.edges[arc/2]
 		e.Length += d.length
 		sum = sum.plus(d.own).plus(d.shared)
-		e.Opened += d.opened()
 		for _, t := range d.tasks {
-			e.Surface = e.Surface || t.work == Trunk
+			switch t.work {
+			case Trunk:
+				e.Surface = true
+			case Nogging, StudHole, Skirting:
+				e.Opened++
+			case ChaseUp, ChaseAlong:
+				chased[g.nodes[d.b].wall] = true
+			}
 		}
 	}
+	e.Opened += len(chased)
 	e.OffBy = g.offBy(e.Length)
 	e.Minutes, e.Mess = minutes(sum.seconds), math.Round(sum.mess)/10
 	return e
@@ -154,19 +162,3 @@ func (g *graph) estimate(way []int32) Estimate {
 func (g *graph) offBy(length MM) MM { return g.l.LengthFixed + shareUp(g.l.LengthShare, length) }
 
 func minutes(seconds float64) int { return int(math.Ceil(seconds/60 - 1e-9)) }
-
-// opened counts the places at which an edge opens a finished wall for certain.
-func (e *edge) opened() int {
-	n := 0
-	for _, t := range e.tasks {
-		switch t.work {
-		case Nogging, StudHole, Rise, Base, Skirting:
-			n++
-		case ChaseUp, ChaseAlong:
-			if t.length > 0 {
-				n++
-			}
-		}
-	}
-	return n
-}

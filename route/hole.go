@@ -17,7 +17,6 @@ type Hole struct {
 	OffBy    MM     `json:"off_by_mm"`        // how far the measuring may be out
 	Play     MM     `json:"play_mm"`          // how far the hole may be out and still serve
 	Plate    bool   `json:"plate,omitempty"`  // cover with a steel plate
-	Cables   int    `json:"cables,omitempty"` // that pass it, when several are run together
 	wall     *house.Wall
 }
 

@@ -90,6 +90,9 @@ func (f *fabric) intoLane(n int32, floor *house.Floor, p house.Point, tasks []ta
 	}
 	across := part.Run.Across().Of(p)
 	risks, barred := f.joistOver(g, across, w)
+	for i := range risks {
+		risks[i].key = fmt.Sprintf("joist %d %d %d", p.X, p.Y, n)
+	}
 	if barred {
 		return
 	}
@@ -129,10 +132,10 @@ func (f *fabric) joistOver(g *lanes, across MM, w *house.Wall) (risks []Risk, ba
 	}
 	r := Risk{
 		What: "a joist over the hole", Likely: unit.Percent(min(99, 100*2*needs/g.part.Spacing)),
-		Do: "drill again beside it, still above the bay", extra: f.o.takes(Shift, 0, 1),
+		Do: "drill again beside it, still above the bay", extra: f.o.takes(task{work: Shift}),
 	}
 	if along {
-		r.What, r.Do = "a joist that lies along the wall", "do not notch it: take the other way"
+		r.What, r.Do, r.leave = "a joist that lies along the wall, over the hole", "do not cut into it", true
 		r.extra = effort{45 * 60, 20}
 	}
 	return []Risk{r}, false
@@ -271,7 +274,7 @@ func (f *fabric) alongLane(g *lanes, lane, s int) {
 	if barred {
 		return
 	}
-	e := edge{a: a, b: b, length: high - low, tasks: []task{{work: Lane, length: high - low}}, risks: risks, zone: "between the joists"}
+	e := edge{a: a, b: b, length: high - low, tasks: []task{{work: Lane, length: high - low, on: true}}, risks: risks, zone: "between the joists"}
 	for i, at := range g.part.Bearings {
 		if low < at && at <= high && i > 0 && i < len(g.part.Bearings)-1 {
 			n := f.nodes[a]
@@ -319,6 +322,7 @@ func (f *fabric) enterLane(g *lanes, e entry) {
 	key := [2]int{e.lane, s}
 	to := g.node[key]
 	length := abs(f.nodes[to].at.Z-f.nodes[e.from].at.Z) + e.aside
+	e.tasks = append(slices.Clone(e.tasks), task{work: Lane})
 	if !e.lifted {
 		f.edge(edge{a: e.from, b: to, length: length, tasks: e.tasks, risks: e.risks, zone: e.zone})
 		return
@@ -345,8 +349,8 @@ func (f *fabric) inFloorWay(floor *house.Floor, a, b Spot) (risks []Risk, barred
 			return nil, true
 		}
 		risks = append(risks, Risk{
-			What: fmt.Sprintf("%s (%s) in the floor", o.Kind, o.ID), Likely: o.Likely,
-			Do: "go round it under another board", extra: f.o.takes(LiftBoards, 0, 1).times(1.5),
+			What: fmt.Sprintf("%s (%s) in the floor", o.Kind, o.ID), Likely: o.Likely, key: "block " + o.ID,
+			Do: "go round it under another board", extra: f.o.takes(task{work: LiftBoards}).times(1.5),
 		})
 	}
 	return risks, false

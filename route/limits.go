@@ -269,3 +269,12 @@ func (l *Limits) StudHole(depth, length, at, diameter MM, bearing bool) Timber {
 	}
 	return Timber{OK: true, Protect: depth-diameter < 2*l.Cover}
 }
+
+// Chase reports whether a chase may be cut so deep into masonry, up the wall or
+// along it; leaf is the thickness of the wall, or of the leaf, without plaster.
+func (l *Limits) Chase(leaf, deep MM, up bool) bool {
+	if up {
+		return deep <= share(l.ChaseVertical, leaf)
+	}
+	return deep <= share(l.ChaseHorizontal, leaf)
+}

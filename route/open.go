@@ -86,3 +86,34 @@ func faceOf(w *house.Wall, side house.Side, along MM) (*house.Face, house.Stretc
 	}
 	return nil, house.Stretch{}
 }
+
+// upstairs names the room from which a floor is opened at a place, or is "".
+func (g *graph) upstairs(n node) string {
+	if n.floor == nil || n.floor.Over == nil {
+		return ""
+	}
+	for _, d := range []house.Point{{}, {X: 200}, {X: -200}, {Y: 200}, {Y: -200}} { // beside it, where a wall stands
+		p := house.Point{X: n.at.X + d.X, Y: n.at.Y + d.Y}
+		for _, r := range n.floor.Over.Rooms {
+			if inside(r.Outline, p) {
+				return " in " + roomName(r)
+			}
+		}
+	}
+	return ""
+}
+
+// inside reports whether a point is in an outline, by the edges to its right.
+func inside(outline []house.Point, p house.Point) bool {
+	odd := false
+	for i, a := range outline {
+		b := outline[(i+1)%len(outline)]
+		if (a.Y > p.Y) == (b.Y > p.Y) {
+			continue
+		}
+		if left := (b.X-a.X)*(p.Y-a.Y)-(b.Y-a.Y)*(p.X-a.X) > 0; left == (b.Y > a.Y) {
+			odd = !odd
+		}
+	}
+	return odd
+}

@@ -46,6 +46,7 @@ const (
 	Trunk      Work = "trunk"
 	Seal       Work = "seal"
 	Shift      Work = "shift"
+	Beside     Work = "beside"
 )
 
 // Operation is what a kind of work takes. Mess is in points: one is a patch of
@@ -114,18 +115,23 @@ func (e effort) times(x float64) effort { return effort{e.seconds * x, e.mess * 
 // score weighs time and mess as one number, in seconds.
 func (e effort) score(l *Limits) float64 { return e.seconds + e.mess/10*float64(l.MessMinutes)*60 }
 
-// takes is the effort of an operation over a length, on a wall or ceiling with
-// a finish.
-func (o *Operations) takes(w Work, length MM, finish float64) effort {
-	op := o.of[w]
+// takes is the effort of a task.
+func (o *Operations) takes(t task) effort {
+	op := o.of[t.work]
 	if op == nil {
 		return effort{}
 	}
-	mess := 10 * (op.Mess + op.MessPerMetre*length.Metres())
-	if op.Finish {
-		mess *= finish
+	e := effort{60 * op.PerMetre * t.length.Metres(), 10 * op.MessPerMetre * t.length.Metres()}
+	if !t.on {
+		e = e.plus(effort{60 * op.Minutes, 10 * op.Mess})
 	}
-	return effort{60 * (op.Minutes + op.PerMetre*length.Metres()), mess}
+	if op.Finish && t.finish != 0 {
+		e.mess *= t.finish
+	}
+	if t.half {
+		e = e.times(0.5)
+	}
+	return e
 }
 
 // finishFactor is how much worse a finish is to make good than paint: common

@@ -33,16 +33,31 @@ func (g *graph) stretch(r *Route) {
 			continue
 		}
 		s := g.oneStretch(l)
-		if n := len(r.Stretches); n > 0 && r.Stretches[n-1].continues(&s) {
-			last := &r.Stretches[n-1]
-			last.To, last.Along[1], last.High[1] = s.To, s.Along[1], s.High[1]
-			last.Length += s.Length
-			last.Surrounded += s.Surrounded
-			last.Held = last.Held || s.Held
+		if corner := (Spot{s.To.X, s.From.Y, s.To.Z}); s.From.Z == s.To.Z && corner != s.From && corner != s.To {
+			first, second := s, s // square on paper: along the house first, then across
+			first.To, second.From = corner, corner
+			first.Length = abs(corner.X - s.From.X)
+			second.Length = s.Length - first.Length
+			r.extend(first)
+			r.extend(second)
 			continue
 		}
-		r.Stretches = append(r.Stretches, s)
+		r.extend(s)
 	}
+}
+
+// extend adds a stretch to a way, or makes the last one longer by it.
+func (r *Route) extend(s Stretch) {
+	n := len(r.Stretches)
+	if n == 0 || !r.Stretches[n-1].continues(&s) {
+		r.Stretches = append(r.Stretches, s)
+		return
+	}
+	last := &r.Stretches[n-1]
+	last.To, last.Along[1], last.High[1] = s.To, s.Along[1], s.High[1]
+	last.Length += s.Length
+	last.Surrounded += s.Surrounded
+	last.Held = last.Held || s.Held
 }
 
 func (g *graph) oneStretch(l leg) Stretch {

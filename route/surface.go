@@ -134,7 +134,7 @@ func (f *fabric) trunk(a, b int32, barred bool) {
 }
 
 // trunking is a run without its beginning, which belongs to the box.
-func (f *fabric) trunking(length MM) task { return task{work: Trunk, length: length} }
+func (f *fabric) trunking(length MM) task { return task{work: Trunk, length: length, on: length > 0} }
 
 func (f *fabric) trunkCorner(a, b *trunkColumn) {
 	for _, z := range []MM{skirtingLine, a.face.Room.Storey.Height} {

@@ -14,6 +14,7 @@ type column struct {
 	side house.Side // whose plaster is chased; of a hollow wall SideA
 	at   MM
 	node map[MM]int32 // by height
+	box  []MM         // heights of boxes into which it leads
 }
 
 // wallColumns makes the columns of every wall, joins them along the wall and to
@@ -52,6 +53,11 @@ func (f *fabric) oneSide(w *house.Wall, side house.Side) []*column {
 	var list []*column
 	for _, at := range f.places(w, side, boxes) {
 		c := &column{wall: w, side: side, at: at, node: map[MM]int32{}}
+		for _, b := range boxes {
+			if abs(at-b.Along) <= halfWidth(b) {
+				c.box = append(c.box, b.Height)
+			}
+		}
 		for _, z := range levels {
 			c.node[z] = f.node(node{space: InWall, at: f.inWall(w, side, at, z), wall: w, side: side, along: at, high: z})
 		}
@@ -143,19 +149,33 @@ func (f *fabric) upright(c *column, levels []MM) {
 		low, high := levels[i-1], levels[i]
 		zone, near, held, ok := f.hidden(w, c.side, c.at, low, c.at, high)
 		risks, barred := f.inTheWay(w, c.at, low, c.at, high)
-		if !ok || barred || inOpening(w, c.at, low, c.at, high, f.width) {
+		if !ok || barred || inOpening(w, c.at, low, c.at, high, f.width) || !f.chaseFits(w, c.side, true) {
 			continue
 		}
 		e := edge{a: c.node[low], b: c.node[high], length: high - low, zone: zone, side: near, held: held, risks: risks}
 		e.tasks = []task{f.wallRun(w, c.side, high-low, true)}
 		for _, n := range w.Noggings {
-			if n.From <= c.at && c.at <= n.To && low < n.Height && n.Height <= high {
+			if n.From <= c.at && c.at <= n.To && low < n.Height && n.Height <= high && !slices.Contains(c.box, n.Height) {
 				e.risks = append(e.risks, f.noggingRisk(w, c.at, n.Height, n.Likely))
 			}
 		}
 		e.settle(f)
 		f.edge(e)
 	}
+}
+
+// chaseFits reports whether a chase leaves enough of the masonry behind the
+// plaster; walls without a chase always fit.
+func (f *fabric) chaseFits(w *house.Wall, side house.Side, up bool) bool {
+	b := w.Build
+	if b.Hollow() || b.Gap[side] > 0 {
+		return true
+	}
+	leaf := b.Core
+	if b.Leaf[side] > 0 {
+		leaf = b.Leaf[side]
+	}
+	return f.l.Chase(leaf, f.chaseDepth(w, side)-b.Face[side], up)
 }
 
 // settle turns risks that are certain into tasks, and drops those that are not.
@@ -186,16 +206,17 @@ func (f *fabric) wallRun(w *house.Wall, side house.Side, length MM, up bool) tas
 	case up:
 		work = ChaseUp
 	}
-	return task{work: work, length: length, finish: finishFactor(w.Rooms[side])}
+	return task{work: work, length: length, finish: finishFactor(w.Rooms[side]), on: true}
 }
 
 // noggingRisk is the chance of a nogging, with what opening the wall there
 // takes on the side that is less to make good.
 func (f *fabric) noggingRisk(w *house.Wall, along, height MM, likely unit.Percent) Risk {
 	return Risk{
-		What: fmt.Sprintf("a nogging %v above the floor", height), Likely: likely,
+		What: fmt.Sprintf("a nogging %v above the floor in %s", height, wallName(w)), Likely: likely,
+		key:   fmt.Sprintf("nogging %s %d", w.ID, height),
 		Do:    f.openAt(w, along, height),
-		extra: f.o.takes(Nogging, 0, f.leastFinish(w)),
+		extra: f.o.takes(task{work: Nogging, finish: f.leastFinish(w)}),
 	}
 }
 
@@ -214,7 +235,7 @@ func (f *fabric) alongWall(a, b *column, levels []MM) {
 		}
 		zone, near, held, ok := f.hidden(w, a.side, a.at, z, b.at, z)
 		risks, barred := f.inTheWay(w, a.at, z, b.at, z)
-		if !ok || barred || inOpening(w, a.at, z, b.at, z, f.width) {
+		if !ok || barred || inOpening(w, a.at, z, b.at, z, f.width) || !f.chaseFits(w, a.side, false) {
 			continue
 		}
 		e := edge{a: a.node[z], b: b.node[z], length: b.at - a.at, zone: zone, side: near, held: held, risks: risks}
@@ -258,6 +279,7 @@ func (f *fabric) intoWall(b *house.Box, list []*column) {
 		return
 	}
 	start := f.wallRun(b.Wall, b.Side, 0, true)
+	start.on = false
 	f.edge(edge{
 		a: f.boxes[b.ID], b: best.node[b.Height], length: abs(best.at - b.Along), side: b.Side,
 		tasks: []task{{work: Enter}, start}, zone: "at the box " + b.ID,
@@ -297,6 +319,9 @@ func (f *fabric) leave(c *column, floor *house.Floor, height MM, work Work) {
 	if floor.Fire {
 		tasks = append(tasks, task{work: Seal})
 	}
+	if height > 0 && c.wall.Build.Hollow() && wallOver(floor, p) {
+		tasks = append(tasks, task{work: Beside})
+	}
 	switch {
 	case height > 0 && f.aboveIsLoft(floor):
 		at := Spot{p.X, p.Y, floor.JoistTop()}
@@ -312,6 +337,17 @@ func (f *fabric) leave(c *column, floor *house.Floor, height MM, work Work) {
 	default:
 		f.intoLane(n, floor, p, tasks, c.wall)
 	}
+}
+
+// wallOver reports whether a wall stands on a floor over a place.
+func wallOver(floor *house.Floor, p house.Point) bool {
+	return floor.Over != nil && slices.ContainsFunc(floor.Over.Walls, func(w *house.Wall) bool {
+		if w.Build == nil || w.Build.Fabric == house.FabricOpenSpace {
+			return false
+		}
+		a, b := w.At(0, 0), w.At(w.Length(), w.Build.Thickness())
+		return min(a.X, b.X) <= p.X && p.X <= max(a.X, b.X) && min(a.Y, b.Y) <= p.Y && p.Y <= max(a.Y, b.Y)
+	})
 }
 
 // stacked joins a wall to the one that stands on it, where their columns meet:

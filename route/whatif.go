@@ -2,6 +2,7 @@ package route
 
 import (
 	"fmt"
+	"slices"
 
 	"strapper/internal/shortest"
 )
@@ -13,22 +14,25 @@ func (g *graph) whatIf(r Run, route *Route) {
 	told := map[string]bool{}
 	for _, i := range route.edges {
 		for _, risk := range g.edges[i].risks {
-			if told[risk.What] {
+			if told[risk.key] {
 				continue
 			}
-			told[risk.What] = true
+			told[risk.key] = true
 			w := WhatIf{What: risk.What, Likely: risk.Likely, Stay: risk.Do, Minutes: minutes(risk.extra.seconds), Do: risk.Do}
-			g.other(&w, from, to, i, risk, route)
+			g.other(&w, from, to, risk, route)
 			route.WhatIf = append(route.WhatIf, w)
 		}
 	}
 }
 
-// other finds the best way that avoids an edge and compares it with clearing
-// the edge.
-func (g *graph) other(w *WhatIf, from, to, barred int32, risk Risk, route *Route) {
-	t := g.score.Priced(from, to, scoreAll, func(arc int32) (uint32, bool) { return 0, arc/2 != barred })
+// other finds the best way that avoids an obstruction wherever it may be, and
+// compares it with clearing it.
+func (g *graph) other(w *WhatIf, from, to int32, risk Risk, route *Route) {
+	t := g.score.Priced(from, to, scoreAll, func(arc int32) (uint32, bool) { return 0, !g.edges[arc/2].has(risk.key) })
 	if t.Cost(to) == shortest.Far {
+		if risk.leave {
+			w.Do = risk.Do + ": no other way was found; stop, and measure again what stands there"
+		}
 		return
 	}
 	way := t.Way(to)
@@ -41,9 +45,16 @@ func (g *graph) other(w *WhatIf, from, to, barred int32, risk Risk, route *Route
 	w.More = e.Minutes - minutes(here.seconds)
 	w.Other = fmt.Sprintf("go another way: %v of cable, %d minutes in all, %s", e.Length, e.Minutes, g.through(way))
 	there := effort{float64(e.Minutes) * 60, e.Mess * 10}.score(g.l)
-	if there < here.plus(risk.extra).score(g.l) {
+	if risk.leave || there < here.plus(risk.extra).score(g.l) {
 		w.Do = w.Other
+		if risk.leave {
+			w.Do = risk.Do + "; " + w.Other
+		}
 	}
+}
+
+func (e *edge) has(key string) bool {
+	return slices.ContainsFunc(e.risks, func(r Risk) bool { return r.key == key })
 }
 
 // through names the spaces that a way passes.

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"strapper/house"
-	"strapper/kit"
 )
 
 // steps puts a way into words, and collects its holes.
@@ -19,10 +18,6 @@ func (g *graph) steps(r Run, route *Route) {
 		}
 		w.write(list[i:i+n], i == 0, i+n == len(list))
 		i += n
-	}
-	w.lifted()
-	for i := range route.Holes {
-		route.Holes[i].Cables = 1
 	}
 }
 
@@ -53,15 +48,28 @@ func (w *writer) write(legs []leg, first, last bool) {
 	}
 	w.openings(tasks, to)
 	if first {
-		w.add(fmt.Sprintf("%s: leave %v of cable in the box.", capital(w.name(0)), w.r.Tails[0]), 0, tasks, Enter)
+		w.end(0, legs[0])
 	}
 	if text := w.run(legs, from, to, length); text != "" {
-		w.add(text, length, tasks, Drop, Across, Lining, ChaseUp, ChaseAlong, Lane, LoftRun, UnderRun, Trunk, PointWork)
+		w.add(text, length, tasks, Drop, Across, Lining, ChaseUp, ChaseAlong, Lane, LoftRun, UnderRun, Trunk, Joist, Notch, AlongBoard)
 	}
 	w.closings(tasks)
 	if last {
-		w.add(fmt.Sprintf("%s: leave %v of cable in the box.", capital(w.name(1)), w.r.Tails[1]), 0, tasks, Enter)
+		w.end(1, legs[len(legs)-1])
 	}
+}
+
+// end tells of one end of the cable, in its box.
+func (w *writer) end(which int, l leg) {
+	text := fmt.Sprintf("%s: leave %v of cable", capital(w.name(which)), w.r.Tails[which])
+	box := l.from
+	if which == 1 {
+		box = l.to
+	}
+	if box.wall == nil && l.space() != OnSurface {
+		text += "; it comes through the ceiling from above"
+	}
+	w.add(text+".", 0, l.tasks, Enter, PointWork)
 }
 
 // name is what an end of the run is called.
@@ -69,7 +77,7 @@ func (w *writer) name(end int) string {
 	if w.r.Names[end] != "" {
 		return w.r.Names[end]
 	}
-	return [2]string{w.r.From, w.r.To}[end]
+	return "box " + [2]string{w.r.From, w.r.To}[end]
 }
 
 func (w *writer) add(text string, length MM, tasks []task, of ...Work) {
@@ -78,7 +86,7 @@ func (w *writer) add(text string, length MM, tasks []task, of ...Work) {
 	for _, t := range tasks {
 		for _, work := range of {
 			if t.work == work {
-				sum = sum.plus(w.takes(t))
+				sum = sum.plus(w.g.o.takes(t))
 				s.Tool = w.g.o.Of(work).Tool
 			}
 		}
@@ -87,16 +95,11 @@ func (w *writer) add(text string, length MM, tasks []task, of ...Work) {
 	w.route.Steps = append(w.route.Steps, s)
 }
 
-func (w *writer) takes(t task) effort {
-	e := w.g.o.takes(t.work, t.length, t.finishOr1())
-	if t.half {
-		return e.times(0.5)
-	}
-	return e
-}
-
 // openings tells what is opened and drilled before a run can be made.
 func (w *writer) openings(tasks []task, to node) {
+	for _, t := range tasks {
+		w.lift(t, to)
+	}
 	for _, t := range tasks {
 		switch t.work {
 		case Head, Sole, Rise, Base, Skirting, Through, ThroughUp, Bearing, Joist, Notch:
@@ -108,7 +111,6 @@ func (w *writer) openings(tasks []task, to node) {
 				w.route.Holes = append(w.route.Holes, *t.hole)
 			}
 		}
-		w.lift(t, to)
 		if text := w.drill(t); text != "" {
 			w.add(text, 0, []task{t}, t.work)
 		}
@@ -117,12 +119,17 @@ func (w *writer) openings(tasks []task, to node) {
 
 // drill is the sentence for a hole, or "".
 func (w *writer) drill(t task) string {
+	if t.work == Beside {
+		return "A wall stands over that hole: work from beside it with a right-angle drill."
+	}
 	if t.hole == nil || t.work == Joist || t.work == Notch {
 		return ""
 	}
 	h := t.hole
 	switch t.work {
-	case Head, Sole, Rise, Base:
+	case Rise, Base:
+		return fmt.Sprintf("Open the plaster of %s and make a hole through the %s: %s.", wallName(h.wall), strings.TrimSuffix(h.Through, ", behind the plaster"), h.words())
+	case Head, Sole:
 		return fmt.Sprintf("Drill the %s of %s: %s.", h.Through, wallName(h.wall), h.words())
 	case Skirting:
 		return fmt.Sprintf("Take off the skirting over %s and drill both plates: %s.", wallName(h.wall), h.words())
@@ -160,34 +167,31 @@ func (h *Hole) words() string {
 }
 
 // lift tells of boards that come up: two halves make one.
-func (w *writer) lift(t task, _ node) {
-	if t.work != LiftBoards && t.work != LiftSheets && t.work != LoftIn && t.work != UnderIn {
+func (w *writer) lift(t task, at node) {
+	text := ""
+	switch t.work {
+	case LiftBoards:
+		text = "Lift the floorboard over the place" + w.g.upstairs(at) + "."
+	case LiftSheets:
+		text = "Cut a trap in the floor sheet over the place" + w.g.upstairs(at) + "."
+	case LoftIn:
+		text = "Go into the loft, with boards to kneel on and a light."
+	case UnderIn:
+		text = "Go beneath the floor."
+	}
+	if text == "" {
 		return
 	}
 	if w.half == nil {
 		w.half = map[Work]int{}
 	}
-	n := w.half[t.work]
+	if w.half[t.work]%2 == 0 || !t.half {
+		w.add(text, 0, []task{{work: t.work}}, t.work)
+	}
 	if t.half {
-		n++
-	} else {
-		n += 2
+		w.half[t.work]++
 	}
-	if n == 1 || !t.half {
-		w.add(capital(w.g.o.Of(t.work).Name)+w.where(t)+".", 0, []task{{work: t.work}}, t.work)
-	}
-	w.half[t.work] = n % 2
 }
-
-func (w *writer) where(t task) string {
-	if t.work == LiftBoards || t.work == LiftSheets {
-		return " over the place"
-	}
-	return ""
-}
-
-// lifted is called at the end; a half that was not paired has been told.
-func (w *writer) lifted() {}
 
 // closings tells what is closed or sealed after a run.
 func (w *writer) closings(tasks []task) {
@@ -211,7 +215,7 @@ func (w *writer) run(legs []leg, from, to node, length MM) string {
 		return w.floorRun(l, from, to, length)
 	case InBoard:
 		if from.space != to.space {
-			return fmt.Sprintf("Through the plate to under the lifted board: %v.", length)
+			return fmt.Sprintf("Through the plate to under the lifted board: %v.", said(length))
 		}
 		return w.boardRun(legs, length)
 	case InLoft:
@@ -219,7 +223,7 @@ func (w *writer) run(legs []leg, from, to node, length MM) string {
 	case InUnder:
 		return w.openRun("Beneath the floor", from, to, length)
 	case OnSurface:
-		return fmt.Sprintf("In surface trunking in %s, %s: %v.", roomName(roomOf(from, to)), heading(from.at, to.at), length)
+		return fmt.Sprintf("In surface trunking in %s, %s: %v.", roomName(roomOf(from, to)), heading(from.at, to.at), said(length))
 	}
 	return ""
 }
@@ -246,7 +250,7 @@ func (w *writer) wallRun(l leg, from, to node, length MM) string {
 			how = "Behind the lining of " + wallName(wall)
 		}
 	}
-	text := fmt.Sprintf("%s, %s: %v", how, heading(from.at, to.at), length)
+	text := fmt.Sprintf("%s, %s: %v", how, heading(from.at, to.at), said(length))
 	if from.at.Z != to.at.Z {
 		text += fmt.Sprintf(", from %v to %v above the floor", from.high, to.high)
 	} else {
@@ -268,12 +272,12 @@ func faceName(w *house.Wall, s house.Side) string {
 
 func (w *writer) floorRun(l leg, from, to node, length MM) string {
 	if from.space == InFloor && to.space == InFloor {
-		return fmt.Sprintf("Between the joists, %s: %v.", heading(from.at, to.at), length)
+		return fmt.Sprintf("Between the joists, %s: %v.", heading(from.at, to.at), said(length))
 	}
 	if from.space == AtBox || to.space == AtBox {
-		return fmt.Sprintf("From the ceiling point into the floor above it: %v.", length)
+		return fmt.Sprintf("From the ceiling point into the floor above it: %v.", said(length))
 	}
-	return fmt.Sprintf("Through the plate, %s, to between the joists: %v.", heading(from.at, to.at), length)
+	return fmt.Sprintf("Through the plate, %s, to between the joists: %v.", heading(from.at, to.at), said(length))
 }
 
 func (w *writer) boardRun(legs []leg, length MM) string {
@@ -289,7 +293,7 @@ func (w *writer) boardRun(legs []leg, length MM) string {
 			}
 		}
 	}
-	text := fmt.Sprintf("Under the lifted board, %s: %v", heading(legs[0].from.at, legs[len(legs)-1].to.at), length)
+	text := fmt.Sprintf("Under the lifted board, %s: %v", heading(legs[0].from.at, legs[len(legs)-1].to.at), said(length))
 	switch {
 	case drilled > 0:
 		text += fmt.Sprintf("; drill %s, %v, %s, %v from %s", count(drilled, "joist"), h.Diameter, h.Place, h.Distance, h.Datum)
@@ -307,9 +311,9 @@ func (w *writer) openRun(where string, from, to node, length MM) string {
 		return "" // told by the hole
 	}
 	x, y := abs(from.at.X-to.at.X), abs(from.at.Y-to.at.Y)
-	text := fmt.Sprintf("%s: %v", where, length)
+	text := fmt.Sprintf("%s: %v", where, said(length))
 	if x > 0 && y > 0 {
-		text += fmt.Sprintf(", %v %s and %v %s", x, leftRight(from.at, to.at), y, frontBack(from.at, to.at))
+		text += fmt.Sprintf(", %v %s and %v %s", said(x), leftRight(from.at, to.at), said(y), frontBack(from.at, to.at))
 	} else {
 		text += ", " + heading(from.at, to.at)
 	}
@@ -346,14 +350,12 @@ func count(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
+// said is a length as it is told: to the centimetre.
+func said(l MM) MM { return (l + 5) / 10 * 10 }
+
 func capital(s string) string {
 	if s == "" {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
-}
-
-// cableWords name a kind of cable with its size, for the drill schedule.
-func cableWords(k *kit.Cable) string {
-	return fmt.Sprintf("%s (%d × %d mm)", k.Title, k.Width, k.Thickness)
 }

@@ -176,8 +176,8 @@ func (f *fabric) inTheWay(w *house.Wall, x1, z1, x2, z2 MM) (risks []Risk, barre
 			return nil, true
 		}
 		risks = append(risks, Risk{
-			What: fmt.Sprintf("%s (%s)", b.Kind, b.ID), Likely: b.Likely,
-			Do: "do not force it: leave this way and take the other", extra: effort{45 * 60, 20},
+			What: fmt.Sprintf("%s (%s)", b.Kind, b.ID), Likely: b.Likely, key: "block " + b.ID,
+			Do: "do not force it", leave: true, extra: effort{45 * 60, 20},
 		})
 	}
 	for _, s := range f.h.Found {
