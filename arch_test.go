@@ -73,6 +73,8 @@ var layers = map[string]layer{
 var passes = []string{
 	"unit", "source", "finding", "network", "internal/bdd", "internal/sat",
 	"kit", "house", "wiring", "switching", "change", "reading", "cost", "job",
+	"unit", "source", "finding", "network", "internal/bdd",
+	"kit", "house", "wiring", "switching", "reading", "cost", "job", "route",
 }
 
 // testModules are the modules that tests of any package may import.

@@ -149,7 +149,7 @@ func (c *counter) cables() {
 	first, p := len(c.lines), c.o.Practice
 	perMille := unit.Millimetre(math.Round(float64(p.Waste) * 10))
 	for _, k := range c.newCables() {
-		tails := p.tail(c.left.Box(k.From)) + p.tail(c.left.Box(k.To))
+		tails := p.Tail(c.left.Box(k.From)) + p.Tail(c.left.Box(k.To))
 		c.add(Line{
 			Part: Cable, Kind: k.Kind.ID, Description: k.Kind.Title, Length: k.Length + k.Tolerance + tails,
 			Why: fmt.Sprintf("%s: %v + tolerance %v + tails %v", k.ID, k.Length, k.Tolerance, tails),

@@ -23,8 +23,8 @@ func Usual() Practice {
 	return Practice{TailSwitch: 200, TailCeiling: 300, TailBoard: 500, Waste: 10}
 }
 
-// tail is the spare length left for terminating in a box.
-func (p Practice) tail(b *wiring.Box) unit.Millimetre {
+// Tail is the spare length left for terminating a cable in a box.
+func (p Practice) Tail(b *wiring.Box) unit.Millimetre {
 	switch {
 	case b == nil:
 		return p.TailSwitch

@@ -18,6 +18,7 @@ import (
 	"strapper/job"
 	"strapper/kit"
 	"strapper/reading"
+	"strapper/route"
 	"strapper/switching"
 	"strapper/wiring"
 )
@@ -56,7 +57,10 @@ type Result struct {
 	Way      *change.Way      // the way that Left carries out; nil if Left is written in the job
 	Moves    []wiring.BoxMoves
 	Parts    cost.TakeOff
+	Routes   *route.Plan // nil without a house, or if no new cable has its ends in it
 	Findings []finding.Finding
+
+	finder *route.Finder
 }
 
 // Final is the stage that the work ends with.
@@ -84,6 +88,9 @@ func Run(j *job.Job, cat *kit.Catalogue) (*Result, error) {
 	for _, f := range final.Readings.Findings {
 		r.add(final.Name, f)
 	}
+	if err := r.routes(); err != nil {
+		return nil, fmt.Errorf("routes: %w", err)
+	}
 	finding.Sort(r.Findings)
 	if r.Left != nil {
 		r.Moves = wiring.Moves(r.Found.Graph, r.Left.Graph, r.Left.Proof.Sleeve)
@@ -107,14 +114,20 @@ func Change(j *job.Job, cat *kit.Catalogue, o change.Options) (*Result, error) {
 	if left == nil && j.Ask == nil {
 		wants = j.Want
 	}
-	var err error
-	if r.Found, err = r.stage(AsFound, j.Found, wants, cat); err != nil {
+	found, err := r.lengths(j.Found, AsFound, j.Found)
+	if err != nil {
+		return nil, fmt.Errorf("lengths: %w", err)
+	}
+	if r.Found, err = r.stage(AsFound, found, wants, cat); err != nil {
 		return nil, err
 	}
 	if j.Ask != nil {
 		if left, err = r.search(cat, o); err != nil {
 			return nil, err
 		}
+	}
+	if left, err = r.lengths(left, AsLeft, j.Found); err != nil {
+		return nil, fmt.Errorf("lengths: %w", err)
 	}
 	if left != nil {
 		if r.Left, err = r.stage(AsLeft, left, r.Wants, cat); err != nil {

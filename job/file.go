@@ -71,7 +71,7 @@ type fileCable struct {
 	Kind      string `json:"kind" jsonschema:"example=te-1.0,example=3ce-1.0" jsonschema_description:"Kind of cable, by its id in the catalogue."`
 	From      string `json:"from" jsonschema:"minLength=1" jsonschema_description:"The box where it starts."`
 	To        string `json:"to" jsonschema:"minLength=1" jsonschema_description:"The box where it ends."`
-	Length    string `json:"length" jsonschema:"example=7.5 m" jsonschema_description:"Length along its route, measured or estimated."`
+	Length    string `json:"length,omitempty" jsonschema:"example=7.5 m" jsonschema_description:"Length along its route, measured or estimated. May be left out where the house section places both boxes: it is then worked out."`
 	Tolerance string `json:"tolerance,omitempty" jsonschema:"example=1 m" jsonschema_description:"How far the true length may be from the length given; none if not given."`
 	Via       string `json:"via,omitempty" jsonschema_description:"Its route in words."`
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"strapper/finding"
+	"strapper/house"
 	"strapper/kit"
 	"strapper/unit"
 	"strapper/wiring"
@@ -298,18 +299,61 @@ func (r *reading) cable(s *stage, k key, f fileCable, path ...string) {
 		r.report(k.at, "give one of them another name", "a pattern has added a cable %q already", k.name)
 		return
 	}
-	measured := false
-	c.Length, measured = quantity(r, f.Length, unit.ParseMillimetre, 0, lengths, under("length")...)
-	c.Tolerance, _ = quantity(r, f.Tolerance, unit.ParseMillimetre, 0, tolerances, under("tolerance")...)
-	if measured && c.Tolerance > c.Length {
-		r.report(r.at(under("tolerance")...), "check both numbers", "the tolerance of %v is more than the length of %v", c.Tolerance, c.Length)
-		measured = false
-	}
+	measured := r.length(c, f, path)
 	if c.Kind == nil || !ok || !measured {
 		r.refuse(k.name)
 		return
 	}
 	s.in.Cables = append(s.in.Cables, c)
+}
+
+// length reads a cable's length and tolerance. In a job with a house they may
+// be left out: the way through the house gives them.
+func (r *reading) length(c *wiring.Cable, f fileCable, path []string) (ok bool) {
+	under := func(name string) []string { return append(slices.Clone(path), name) }
+	c.Tolerance, _ = quantity(r, f.Tolerance, unit.ParseMillimetre, 0, tolerances, under("tolerance")...)
+	if _, _, given := r.root.walk(under("length")...); !given {
+		c.Routed = true
+		r.routed = append(r.routed, routed{c, strings.Join(path, "."), r.name(path...)})
+		return true
+	}
+	if c.Length, ok = quantity(r, f.Length, unit.ParseMillimetre, 0, lengths, under("length")...); !ok {
+		return false
+	}
+	if c.Tolerance > c.Length {
+		r.report(r.at(under("tolerance")...), "check both numbers", "the tolerance of %v is more than the length of %v", c.Tolerance, c.Length)
+		return false
+	}
+	return true
+}
+
+// routed is a cable without a length, and where the file speaks of it.
+type routed struct {
+	*wiring.Cable
+	path string
+	at   place
+}
+
+// lengthless reports the cables without a length whose ends the house does not
+// place.
+func (r *reading) lengthless(h *house.House) {
+	if r.incomplete || h == nil && r.text.House != nil {
+		return
+	}
+	for _, c := range r.routed {
+		for _, id := range []string{c.From, c.To} {
+			switch {
+			case r.suspect[c.ID]:
+			case h == nil:
+				r.report(c.at, `add it, such as "length: 7.5 m"`, `%s lacks "length"`, c.path)
+			case h.Box(id) == nil:
+				r.report(c.at, `add "length: 7.5 m", or place the box under house: boxes`, "cable %s has no length, and the house does not say where box %s is", c.ID, id)
+			default:
+				continue
+			}
+			break
+		}
+	}
 }
 
 var (

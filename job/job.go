@@ -79,6 +79,7 @@ type reading struct {
 	root    *value
 	text    fileJob
 	unknown map[string]bool // items that no joint's box has, reported once
+	routed  []routed        // cables without a length
 	suspect map[string]bool // ids of things that were refused: what follows from that is not reported again
 }
 
@@ -115,6 +116,7 @@ func (r *reading) resolve() *Job {
 		could = j.Ask.Could.Boxes
 	}
 	j.House = r.house(found, last, could)
+	r.lengthless(j.House)
 	return j
 }
 

@@ -71,6 +71,7 @@ type Risk struct {
 	Do     string       `json:"do"`     // what is done there if it is so
 	extra  effort
 	key    string // equal for risks that are one thing
+	high   MM     // of a nogging: over the finished floor
 	leave  bool   // it cannot be cleared: another way has to be taken
 }
 

@@ -3,10 +3,12 @@ package route
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"strapper/house"
 	"strapper/internal/shortest"
 	"strapper/kit"
+	"strapper/source"
 )
 
 // Finder holds the graphs of one house, one for each size of cable that is
@@ -99,6 +101,7 @@ type Estimate struct {
 	Mess    float64 `json:"mess"`      // points, expected
 	Opened  int     `json:"opened"`    // places at which a wall is certainly opened, and walls chased
 	Surface bool    `json:"surface"`   // only in trunking
+	Through string  `json:"through"`   // in words: "through the loft"
 }
 
 // Best is the way between two boxes that weighs least, time and mess taken
@@ -154,6 +157,7 @@ func (g *graph) estimate(way []int32) Estimate {
 		}
 	}
 	e.Opened += len(chased)
+	e.Through = g.through(way)
 	e.OffBy = g.offBy(e.Length)
 	e.Minutes, e.Mess = minutes(sum.seconds), math.Round(sum.mess)/10
 	return e
@@ -162,3 +166,26 @@ func (g *graph) estimate(way []int32) Estimate {
 func (g *graph) offBy(length MM) MM { return g.l.LengthFixed + shareUp(g.l.LengthShare, length) }
 
 func minutes(seconds float64) int { return int(math.Ceil(seconds/60 - 1e-9)) }
+
+// Open prepares a search with the limits and the operations of the data files.
+func Open(h *house.House) (*Finder, error) {
+	l, err := Usual()
+	if err != nil {
+		return nil, err
+	}
+	o, err := Customary()
+	if err != nil {
+		return nil, err
+	}
+	return NewFinder(h, l, o), nil
+}
+
+// Figures lists the limits and the operations of the data files with their
+// sources.
+func Figures() ([]source.Figure, error) {
+	f, err := Open(nil)
+	if err != nil {
+		return nil, err
+	}
+	return slices.Concat(f.l.Figures(), f.o.Figures()), nil
+}

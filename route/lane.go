@@ -91,7 +91,7 @@ func (f *fabric) intoLane(n int32, floor *house.Floor, p house.Point, tasks []ta
 	across := part.Run.Across().Of(p)
 	risks, barred := f.joistOver(g, across, w)
 	for i := range risks {
-		risks[i].key = fmt.Sprintf("joist %d %d %d", p.X, p.Y, n)
+		risks[i].key = fmt.Sprintf("joist %d %d", p.X, p.Y)
 	}
 	if barred {
 		return

@@ -358,7 +358,7 @@ func (c *Choice) findings() []finding.Finding {
 	}
 	switch {
 	case len(c.Routes) == 0:
-		add(finding.Caution, "no-way", fmt.Sprintf("no way was found from %s to %s: %s", c.From, c.To, c.None),
+		add(finding.Caution, "no-route", fmt.Sprintf("no way was found from %s to %s: %s", c.From, c.To, c.None),
 			"say more about the house, move a box, or give the cable's length by hand")
 		return list
 	case c.Surface:

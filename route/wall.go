@@ -184,7 +184,9 @@ func (e *edge) settle(f *fabric) {
 	for _, r := range e.risks {
 		switch {
 		case r.Likely >= 100:
-			e.tasks = append(e.tasks, task{work: Nogging, finish: f.leastFinish(f.nodes[e.a].wall), hole: f.woodHole("nogging", f.nodes[e.a])})
+			n := f.nodes[e.a]
+			n.high, n.at = r.high, f.inWall(n.wall, n.side, n.along, r.high)
+			e.tasks = append(e.tasks, task{work: Nogging, finish: f.leastFinish(n.wall), hole: f.woodHole("nogging", n)})
 		case r.Likely > 0:
 			open = append(open, r)
 		}
@@ -216,6 +218,7 @@ func (f *fabric) noggingRisk(w *house.Wall, along, height MM, likely unit.Percen
 		What: fmt.Sprintf("a nogging %v above the floor in %s", height, wallName(w)), Likely: likely,
 		key:   fmt.Sprintf("nogging %s %d", w.ID, height),
 		Do:    f.openAt(w, along, height),
+		high:  height,
 		extra: f.o.takes(task{work: Nogging, finish: f.leastFinish(w)}),
 	}
 }
@@ -375,9 +378,20 @@ func (f *fabric) onTop(lower, upper *column, floor *house.Floor) {
 	if aside > 60 || !lower.wall.Build.Hollow() || !upper.wall.Build.Hollow() {
 		return
 	}
+	var risks []Risk
+	at := house.Point{X: p.X, Y: p.Y}
+	if g := f.lanes[partNear(floor, at)]; g != nil {
+		var barred bool
+		if risks, barred = f.joistOver(g, g.part.Run.Across().Of(at), lower.wall); barred {
+			return
+		}
+		for i := range risks {
+			risks[i].key = fmt.Sprintf("joist %d %d", p.X, p.Y)
+		}
+	}
 	tasks := []task{{work: Skirting, finish: finishFactor(upper.wall.Rooms[0]), hole: f.plateHole(Skirting, f.nodes[a], floor)}}
 	if floor.Fire {
 		tasks = append(tasks, task{work: Seal})
 	}
-	f.edge(edge{a: a, b: b, length: q.Z - p.Z + aside, tasks: tasks, zone: "between the two walls"})
+	f.edge(edge{a: a, b: b, length: q.Z - p.Z + aside, tasks: tasks, risks: risks, zone: "between the two walls"})
 }

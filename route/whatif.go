@@ -43,7 +43,7 @@ func (g *graph) other(w *WhatIf, from, to int32, risk Risk, route *Route) {
 	}
 	here = here.plus(risk.extra.times(-risk.Likely.Fraction()))
 	w.More = e.Minutes - minutes(here.seconds)
-	w.Other = fmt.Sprintf("go another way: %v of cable, %d minutes in all, %s", e.Length, e.Minutes, g.through(way))
+	w.Other = fmt.Sprintf("go another way: %v of cable, %d minutes in all, %s", said(e.Length), e.Minutes, e.Through)
 	there := effort{float64(e.Minutes) * 60, e.Mess * 10}.score(g.l)
 	if risk.leave || there < here.plus(risk.extra).score(g.l) {
 		w.Do = w.Other

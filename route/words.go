@@ -25,7 +25,7 @@ func (g *graph) steps(r Run, route *Route) {
 // on in the same place.
 func sameStep(a, b leg) bool {
 	return a.space() == b.space() && a.from.space == a.to.space && b.from.space == b.to.space &&
-		a.from.wall == b.from.wall && direction(a.from.at, a.to.at) == direction(b.from.at, b.to.at)
+		a.from.wall == a.to.wall && b.from.wall == b.to.wall && a.from.wall == b.from.wall && direction(a.from.at, a.to.at) == direction(b.from.at, b.to.at)
 }
 
 // writer writes the steps of one way.
@@ -46,7 +46,7 @@ func (w *writer) write(legs []leg, first, last bool) {
 		length += l.length
 		tasks = append(tasks, l.tasks...)
 	}
-	w.openings(tasks, to)
+	w.openings(tasks, onFloor(from, to))
 	if first {
 		w.end(0, legs[0])
 	}
@@ -57,6 +57,14 @@ func (w *writer) write(legs []leg, first, last bool) {
 	if last {
 		w.end(1, legs[len(legs)-1])
 	}
+}
+
+// onFloor is the one of two nodes that is in a floor, or the second.
+func onFloor(a, b node) node {
+	if b.floor == nil {
+		return a
+	}
+	return b
 }
 
 // end tells of one end of the cable, in its box.
@@ -210,12 +218,15 @@ func (w *writer) run(legs []leg, from, to node, length MM) string {
 	l := legs[0]
 	switch l.space() {
 	case InWall:
-		return w.wallRun(l, from, to, length)
+		return w.wallRun(legs, from, to, length)
 	case InFloor:
 		return w.floorRun(l, from, to, length)
 	case InBoard:
 		if from.space != to.space {
-			return fmt.Sprintf("Through the plate to under the lifted board: %v.", said(length))
+			if to.space == InWall {
+				return fmt.Sprintf("From under the lifted board into the wall: %v.", said(length))
+			}
+			return fmt.Sprintf("Out of the wall to under the lifted board: %v.", said(length))
 		}
 		return w.boardRun(legs, length)
 	case InLoft:
@@ -235,7 +246,8 @@ func roomOf(from, to node) *house.Room {
 	return to.room
 }
 
-func (w *writer) wallRun(l leg, from, to node, length MM) string {
+func (w *writer) wallRun(legs []leg, from, to node, length MM) string {
+	l := legs[0]
 	wall := l.from.wall
 	if wall == nil {
 		wall = l.to.wall
@@ -243,11 +255,19 @@ func (w *writer) wallRun(l leg, from, to node, length MM) string {
 	if from.space != InWall || to.space != InWall {
 		return ""
 	}
+	if from.wall != to.wall {
+		return fmt.Sprintf("Through both plates, %s: %v.", heading(from.at, to.at), said(length))
+	}
 	how := "Inside " + wallName(wall)
 	if !wall.Build.Hollow() {
 		how = "In a chase in " + wallName(wall)
 		if wall.Build.Gap[l.side] > 0 {
 			how = "Behind the lining of " + wallName(wall)
+		}
+	}
+	for _, other := range legs {
+		if other.length > l.length {
+			l = other
 		}
 	}
 	text := fmt.Sprintf("%s, %s: %v", how, heading(from.at, to.at), said(length))
@@ -275,9 +295,12 @@ func (w *writer) floorRun(l leg, from, to node, length MM) string {
 		return fmt.Sprintf("Between the joists, %s: %v.", heading(from.at, to.at), said(length))
 	}
 	if from.space == AtBox || to.space == AtBox {
-		return fmt.Sprintf("From the ceiling point into the floor above it: %v.", said(length))
+		return fmt.Sprintf("Between the ceiling point and the floor above it: %v.", said(length))
 	}
-	return fmt.Sprintf("Through the plate, %s, to between the joists: %v.", heading(from.at, to.at), said(length))
+	if to.space == InWall {
+		return fmt.Sprintf("From between the joists into the wall, %s: %v.", heading(from.at, to.at), said(length))
+	}
+	return fmt.Sprintf("Out of the wall, %s, to between the joists: %v.", heading(from.at, to.at), said(length))
 }
 
 func (w *writer) boardRun(legs []leg, length MM) string {

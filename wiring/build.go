@@ -120,7 +120,7 @@ func (b *builder) cables() {
 		case b.g.Inst.Box(c.From) == nil || b.g.Inst.Box(c.To) == nil:
 			b.report("unknown-box", at, "add the box, or correct the name", "cable %s runs from %q to %q, and one of them is not a box", c.ID, c.From, c.To)
 			continue
-		case c.Length <= 0 || c.Tolerance < 0 || c.Tolerance > c.Length:
+		case !(c.Routed && c.Length == 0) && (c.Length <= 0 || c.Tolerance < 0 || c.Tolerance > c.Length):
 			b.report("impossible-length", at, "give a length above zero and a tolerance no greater than it", "cable %s is %v long, give or take %v", c.ID, c.Length, c.Tolerance)
 			continue
 		}

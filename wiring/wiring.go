@@ -82,6 +82,7 @@ type Cable struct {
 	Length    unit.Millimetre
 	Tolerance unit.Millimetre // the true length lies within Length ± Tolerance
 	Via       string          // in words, for the pack: "drop in the stud wall"
+	Routed    bool            // the job gives no length: it is 0 until one is found in the house
 }
 
 // End is a place where a conductor can be joined: a terminal of an accessory

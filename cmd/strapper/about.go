@@ -9,6 +9,7 @@ import (
 	"strapper/house"
 	"strapper/job"
 	"strapper/reading"
+	"strapper/route"
 	"strapper/source"
 	"strapper/wiring"
 )
@@ -31,7 +32,11 @@ func (c *sourcesCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), cost.Figures(), fabric)
+	ways, err := route.Figures()
+	if err != nil {
+		return err
+	}
+	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), cost.Figures(), fabric, ways)
 	if c.JSON {
 		s.json(sourcesJSON{figures})
 		return nil

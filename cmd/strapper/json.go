@@ -8,6 +8,7 @@ import (
 	"strapper/finding"
 	"strapper/job"
 	"strapper/reading"
+	"strapper/route"
 	"strapper/source"
 	"strapper/wiring"
 )
@@ -56,6 +57,12 @@ type readingsJSON struct {
 	checkJSON
 	Stage string `json:"stage"`
 	*reading.Readings
+}
+
+type routeJSON struct {
+	checkJSON
+	Routes *route.Plan `json:"routes"` // null without a house, or without a new cable in it
+	Files  []string    `json:"files,omitempty"`
 }
 
 type packJSON struct {

@@ -1,0 +1,136 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"text/tabwriter"
+
+	"strapper/engine"
+	"strapper/route"
+)
+
+type routeCmd struct {
+	jobFile
+	All bool `help:"Tell every way kept, not only the one that weighs least."`
+}
+
+// Run finds the ways of the new cables.
+func (c *routeCmd) Run(s *session) error {
+	r, err := c.work(s, engine.Run)
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		s.json(routeJSON{checkJSON: check(r), Routes: r.Routes})
+		return nil
+	}
+	switch {
+	case r.Job.House == nil:
+		fmt.Fprintln(s.out, "The job has no house section, so there are no ways to find: cables keep the lengths stated.")
+	case r.Routes == nil:
+		fmt.Fprintln(s.out, "No new cable has both its boxes in the house section, so there are no ways to find.")
+	case r.Forbidden():
+		fmt.Fprintln(s.out, "Ways are not printed for wiring that is refused.")
+	default:
+		s.ways(r, c.All)
+	}
+	s.findings(r)
+	s.verdict(r)
+	return nil
+}
+
+// ways prints the ways of every run, then what they share.
+func (s *session) ways(r *engine.Result, all bool) {
+	for i := range r.Routes.Runs {
+		choice := &r.Routes.Runs[i]
+		in := r.Final().Inst
+		cable := in.Cable(choice.Run)
+		fmt.Fprintf(s.out, "Cable %s, %s, from %s to %s\n", choice.Run, cable.Kind.Title, in.Box(choice.From).Name(), in.Box(choice.To).Name())
+		if len(choice.Routes) > 1 {
+			s.compare(choice.Routes)
+		}
+		for k := range choice.Routes {
+			if k == 0 || all {
+				s.way(&choice.Routes[k])
+			}
+		}
+		if len(choice.Routes) > 1 && !all {
+			fmt.Fprintln(s.out, "\n  --all tells the other ways as well.")
+		}
+		fmt.Fprintln(s.out)
+	}
+	if t := r.Routes.Together; t != nil && len(t.Shared) > 0 {
+		fmt.Fprintf(s.out, "Run together the cables take %d minutes, %d fewer than one after the other. They share: %s.\n\n", t.Minutes, t.Saves, strings.Join(t.Shared, ", "))
+	}
+	fmt.Fprintln(s.out, "Minutes and mess are common practice, no source. Isolate, lock off and prove dead every circuit in\n"+
+		"the way before anything is drilled, cut or lifted; look for pipes and cables first.")
+	fmt.Fprintln(s.out)
+}
+
+// compare is one line for each way.
+func (s *session) compare(routes []route.Route) {
+	t := tabwriter.NewWriter(s.out, 2, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "  way\tlength\tminutes\tmess\twalls opened")
+	for i := range routes {
+		w := &routes[i]
+		fmt.Fprintf(t, "  %s\t%s\t%d\t%.1f\t%d\n", strings.Join(w.Because, ", "), metres(w.Length), w.Minutes, w.Mess, w.Opened)
+	}
+	t.Flush()
+}
+
+// way tells one way: what it takes, the steps, and what if.
+func (s *session) way(w *route.Route) {
+	fmt.Fprintf(s.out, "\n  The way that %s: %s of cable, give or take %s.\n", because(w.Because), metres(w.Length), metres(w.OffBy))
+	fmt.Fprintf(s.out, "  Cut %s (with tails, at its longest); take %s from the shop.\n", metres(w.Cut), metres(w.Shop))
+	fmt.Fprintf(s.out, "  About %d minutes: %d if nothing stands in the way, %d if everything does that may. Mess %.1f.\n", w.Minutes, w.MinutesBest, w.MinutesMost, w.Mess)
+	if w.Bend > 0 {
+		fmt.Fprintf(s.out, "  No bend tighter than %d mm inside. Clips: %d.\n", w.Bend, w.Clips)
+	}
+	for i, step := range w.Steps {
+		s.indented(fmt.Sprintf("%3d  ", i+1), step.Text)
+	}
+	for _, f := range w.WhatIf {
+		s.indented("  ?  ", fmt.Sprintf("If there is %s (%v likely): %s.", f.What, f.Likely, f.Do))
+		if f.Other != "" && !strings.Contains(f.Do, f.Other) {
+			s.indented("     ", "Or "+f.Other+".")
+		}
+	}
+	for _, n := range w.Notes {
+		s.indented("  !  ", n+".")
+	}
+}
+
+// because joins the reasons for a way: "weighs least and is shortest".
+func because(list []string) string {
+	text := list[0]
+	if text != "weighs least" {
+		text = "is " + text
+	}
+	switch rest := list[1:]; len(rest) {
+	case 0:
+	case 1:
+		text += " and is " + rest[0]
+	default:
+		text += ", is " + strings.Join(rest[:len(rest)-1], ", ") + " and " + rest[len(rest)-1]
+	}
+	return strings.NewReplacer("is least mess", "makes the least mess", "least mess", "least messy").Replace(text)
+}
+
+// metres prints a length as it is said of a cable.
+func metres(l route.MM) string { return fmt.Sprintf("%.2f m", l.Metres()) }
+
+// indented prints a text under a mark, broken at 90 characters.
+func (s *session) indented(mark, text string) {
+	const width = 90
+	line := mark
+	for i, word := range strings.Fields(text) {
+		if i > 0 && len(line)+1+len(word) > width {
+			fmt.Fprintln(s.out, line)
+			line = strings.Repeat(" ", len(mark))
+		} else if i > 0 {
+			line += " "
+		}
+		line += word
+	}
+	fmt.Fprintln(s.out, line)
+}
