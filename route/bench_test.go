@@ -1,10 +1,9 @@
-package route_test
+package route
 
 import (
 	"testing"
 
 	"strapper/house"
-	"strapper/route"
 )
 
 // threeBedrooms is an invented house of usual size: four rooms and a hall
@@ -54,7 +53,7 @@ func BenchmarkThreeBedrooms(b *testing.B) {
 		b.Run("hall-1 to "+to, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				p := finder(b, h).Plan([]route.Run{{ID: "x", From: "hall-1", To: to, Kind: k}}, route.Options{})
+				p := finder(b, h).Plan([]Run{{ID: "x", From: "hall-1", To: to, Kind: k}}, Options{})
 				b.ReportMetric(float64(p.Runs[0].Front), "ways")
 				if !p.Runs[0].Exact || len(p.Runs[0].Routes) == 0 {
 					b.Fatalf("%+v", p.Runs[0])

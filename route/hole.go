@@ -8,15 +8,15 @@ import (
 
 // Hole is one hole to drill, or notch to cut.
 type Hole struct {
-	Through  string `json:"through"`          // "head plate", "joist 3 from the left"
-	Diameter MM     `json:"diameter_mm"`      // of a notch, its depth and width
-	Spot     Spot   `json:"at"`               //
-	Place    string `json:"place"`            // in words
-	Datum    string `json:"datum,omitempty"`  // what it is measured from, found on both sides
-	Distance MM     `json:"distance_mm"`      // from the datum; 0 if there is none
-	OffBy    MM     `json:"off_by_mm"`        // how far the measuring may be out
-	Play     MM     `json:"play_mm"`          // how far the hole may be out and still serve
-	Plate    bool   `json:"plate,omitempty"`  // cover with a steel plate
+	Through  string `json:"through"`         // "head plate", "joist 3 from the left"
+	Diameter MM     `json:"diameter_mm"`     // of a notch, its depth and width
+	Spot     Spot   `json:"at"`              //
+	Place    string `json:"place"`           // in words
+	Datum    string `json:"datum,omitempty"` // what it is measured from, found on both sides
+	Distance MM     `json:"distance_mm"`     // from the datum; 0 if there is none
+	OffBy    MM     `json:"off_by_mm"`       // how far the measuring may be out
+	Play     MM     `json:"play_mm"`         // how far the hole may be out and still serve
+	Plate    bool   `json:"plate,omitempty"` // cover with a steel plate
 	wall     *house.Wall
 }
 

@@ -1,4 +1,4 @@
-package route_test
+package route
 
 import (
 	"testing"
@@ -6,7 +6,6 @@ import (
 	"strapper/finding"
 	"strapper/house"
 	"strapper/kit"
-	"strapper/route"
 )
 
 func at(v house.MM) *house.MM { return &v }
@@ -15,7 +14,7 @@ func at(v house.MM) *house.MM { return &v }
 var flush = house.Size{Width: 72, Height: 72, Depth: 35, Plate: 7, Flush: true, Gangs: 1}
 
 // bungalow is a single storey under a loft, invented: a store and a study side by side with a
-// stud wall between, 63 mm studs and 12.5 mm boards. docs/checks/05-route.md
+// stud wall between, 63 mm studs and 12.5 mm boards. docs/checks/05-md
 // works its ways by hand.
 func singleStorey() *house.Draft {
 	return &house.Draft{
@@ -58,17 +57,17 @@ func cable(t testing.TB, id string) *kit.Cable {
 	return cat.Cables[id]
 }
 
-func finder(t testing.TB, h *house.House) *route.Finder {
+func finder(t testing.TB, h *house.House) *Finder {
 	t.Helper()
-	l, err := route.Usual()
+	l, err := Usual()
 	if err != nil {
 		t.Fatal(err)
 	}
-	o, err := route.Customary()
+	o, err := Customary()
 	if err != nil {
 		t.Fatal(err)
 	}
-	return route.NewFinder(h, l, o)
+	return NewFinder(h, l, o)
 }
 
 // twoStoreys is invented: hall and lounge below, landing and bedroom above, a
@@ -89,6 +88,21 @@ func twoStoreys() *house.Draft {
 			{ID: "lamp", Room: "landing", On: house.OnCeiling, Left: at(1000), Front: at(2250), Size: house.Size{Width: 100, Height: 100}},
 			{ID: "lounge", Room: "lounge", On: "back", Left: at(1800), Height: at(1200), Size: flush},
 			{ID: "point", Room: "lounge", On: house.OnCeiling, Left: at(1800), Front: at(2250), Size: house.Size{Width: 100, Height: 100}},
+		},
+	}
+}
+
+// dudeneysRoom is the room of H. E. Dudeney's puzzle of 1903 in units of half a metre, with
+// walls too hard to chase and nothing over its ceiling.
+func dudeneysRoom() *house.Draft {
+	surface := house.Size{Width: 72, Height: 72, Depth: 32}
+	return &house.Draft{
+		Storeys: []house.DraftStorey{{ID: "ground", Height: at(6_000)}}, NoLoft: true,
+		Rooms:   []house.DraftRoom{{ID: "room", Width: 15_000, Depth: 6_000}},
+		Outside: "brick-215",
+		Boxes: []house.DraftBox{
+			{ID: "spider", Room: "room", On: "left", Left: at(3000), Height: at(5_500), Size: surface},
+			{ID: "fly", Room: "room", On: "right", Left: at(3000), Height: at(500), Size: surface},
 		},
 	}
 }

@@ -90,9 +90,6 @@ func (f *fabric) intoLane(n int32, floor *house.Floor, p house.Point, tasks []ta
 	}
 	across := part.Run.Across().Of(p)
 	risks, barred := f.joistOver(g, across, w)
-	for i := range risks {
-		risks[i].key = fmt.Sprintf("joist %d %d", p.X, p.Y)
-	}
 	if barred {
 		return
 	}
@@ -133,6 +130,7 @@ func (f *fabric) joistOver(g *lanes, across MM, w *house.Wall) (risks []Risk, ba
 	r := Risk{
 		What: "a joist over the hole", Likely: unit.Percent(min(99, 100*2*needs/g.part.Spacing)),
 		Do: "drill again beside it, still above the bay", extra: f.o.takes(task{work: Shift}),
+		key: fmt.Sprintf("joist %s %d", g.floor.ID, across),
 	}
 	if along {
 		r.What, r.Do, r.leave = "a joist that lies along the wall, over the hole", "do not cut into it", true

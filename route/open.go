@@ -44,7 +44,10 @@ func (f *fabric) openAt(w *house.Wall, along, height MM) string {
 		return fmt.Sprintf("open the wall from %s, %v above the floor", room, height)
 	}
 	from, to := stud, along+80
-	if stud > along {
+	switch {
+	case stud == along: // room for the drill beside the stud
+		to = stud + 150
+	case stud > along:
 		from, to = along-80, stud
 	}
 	return fmt.Sprintf("open the wall from %s, from %v to %v above the floor, between %s; one edge is the middle of a stud, where the piece is screwed back",

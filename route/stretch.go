@@ -84,6 +84,8 @@ func (g *graph) oneStretch(l leg) Stretch {
 func (l leg) space() Space {
 	a, b := l.from.space, l.to.space
 	switch {
+	case a == InWall && b == InWall && l.from.wall != l.to.wall: // through the plates
+		return InFloor
 	case a == AtBox:
 		return b
 	case b == AtBox || a == b:

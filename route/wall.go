@@ -35,6 +35,11 @@ func (f *fabric) wallColumns() {
 		}
 	}
 	f.stacked(tops)
+	for _, r := range f.h.Rooms {
+		for i, face := range r.Faces {
+			f.roundCorner(tops, face, r.Faces[(i+1)%len(r.Faces)])
+		}
+	}
 }
 
 func (f *fabric) hasBox(w *house.Wall, s house.Side) bool {
@@ -327,9 +332,18 @@ func (f *fabric) leave(c *column, floor *house.Floor, height MM, work Work) {
 	}
 	switch {
 	case height > 0 && f.aboveIsLoft(floor):
+		part := partNear(floor, p)
+		if part == nil || part.Solid {
+			return
+		}
+		g := newLanes(floor, part)
+		risks, barred := f.joistOver(g, part.Run.Across().Of(p), c.wall)
+		if barred {
+			return
+		}
 		at := Spot{p.X, p.Y, floor.JoistTop()}
-		to := f.inOpen(f.loft, node{space: InLoft, at: at, floor: floor, part: floor.PartAt(p)})
-		f.edge(edge{a: n, b: to, length: at.Z - f.nodes[n].at.Z, tasks: append(tasks, task{work: LoftIn, half: true}), zone: "above the ceiling"})
+		to := f.inOpen(f.loft, node{space: InLoft, at: at, floor: floor, part: part})
+		f.edge(edge{a: n, b: to, length: at.Z - f.nodes[n].at.Z, tasks: append(tasks, task{work: LoftIn, half: true}), risks: risks, zone: "above the ceiling"})
 	case height == 0 && f.belowIsOpen(floor):
 		if part := floor.PartAt(p); part != nil && part.Solid {
 			return
@@ -378,16 +392,14 @@ func (f *fabric) onTop(lower, upper *column, floor *house.Floor) {
 	if aside > 60 || !lower.wall.Build.Hollow() || !upper.wall.Build.Hollow() {
 		return
 	}
-	var risks []Risk
 	at := house.Point{X: p.X, Y: p.Y}
-	if g := f.lanes[partNear(floor, at)]; g != nil {
-		var barred bool
-		if risks, barred = f.joistOver(g, g.part.Run.Across().Of(at), lower.wall); barred {
-			return
-		}
-		for i := range risks {
-			risks[i].key = fmt.Sprintf("joist %d %d", p.X, p.Y)
-		}
+	g := f.lanes[partNear(floor, at)]
+	if g == nil {
+		return // concrete
+	}
+	risks, barred := f.joistOver(g, g.part.Run.Across().Of(at), lower.wall)
+	if barred {
+		return
 	}
 	tasks := []task{{work: Skirting, finish: finishFactor(upper.wall.Rooms[0]), hole: f.plateHole(Skirting, f.nodes[a], floor)}}
 	if floor.Fire {

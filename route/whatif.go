@@ -31,7 +31,7 @@ func (g *graph) other(w *WhatIf, from, to int32, risk Risk, route *Route) {
 	t := g.score.Priced(from, to, scoreAll, func(arc int32) (uint32, bool) { return 0, !g.edges[arc/2].has(risk.key) })
 	if t.Cost(to) == shortest.Far {
 		if risk.leave {
-			w.Do = risk.Do + ": no other way was found; stop, and measure again what stands there"
+			w.Do = risk.Do + ": no other hidden way was found; stop, measure again, and think of moving a box or of trunking"
 		}
 		return
 	}

@@ -142,7 +142,7 @@ func (w *writer) drill(t task) string {
 	case Skirting:
 		return fmt.Sprintf("Take off the skirting over %s and drill both plates: %s.", wallName(h.wall), h.words())
 	case StudHole:
-		return fmt.Sprintf("%s and drill the stud on its middle, %v.", capital(w.g.openAt(h.wall, w.alongOf(h), h.Spot.Z-h.wall.Storey.Level)), h.Diameter)
+		return fmt.Sprintf("%s; drill the stud on its middle, %v.", capital(w.g.openAt(h.wall, w.alongOf(h), h.Spot.Z-h.wall.Storey.Level)), h.Diameter)
 	case Nogging:
 		return fmt.Sprintf("%s; drill the nogging, %v.", capital(w.g.openAt(h.wall, w.alongOf(h), h.Spot.Z-h.wall.Storey.Level)), h.Diameter)
 	case Bearing:
@@ -255,9 +255,6 @@ func (w *writer) wallRun(legs []leg, from, to node, length MM) string {
 	if from.space != InWall || to.space != InWall {
 		return ""
 	}
-	if from.wall != to.wall {
-		return fmt.Sprintf("Through both plates, %s: %v.", heading(from.at, to.at), said(length))
-	}
 	how := "Inside " + wallName(wall)
 	if !wall.Build.Hollow() {
 		how = "In a chase in " + wallName(wall)
@@ -296,6 +293,9 @@ func (w *writer) floorRun(l leg, from, to node, length MM) string {
 	}
 	if from.space == AtBox || to.space == AtBox {
 		return fmt.Sprintf("Between the ceiling point and the floor above it: %v.", said(length))
+	}
+	if from.space == InWall && to.space == InWall {
+		return fmt.Sprintf("Through both plates, %s: %v.", heading(from.at, to.at), said(length))
 	}
 	if to.space == InWall {
 		return fmt.Sprintf("From between the joists into the wall, %s: %v.", heading(from.at, to.at), said(length))
