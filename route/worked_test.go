@@ -165,7 +165,7 @@ func TestCablesShareAHole(t *testing.T) {
 	if b == nil || !b.Exact || !slices.Equal(b.Shared, []string{"drill the head plate"}) {
 		t.Fatalf("%+v", b)
 	}
-	if b.Saves != 12 || b.Minutes != 2*p.Runs[0].Routes[0].Minutes-12 {
+	if alone := p.Runs[0].Routes[0].Minutes; b.Saves != 12 || b.Minutes > 2*alone-12 || b.Minutes < 2*alone-14 { // each rounded up
 		t.Errorf("together %d, saved %d, alone %d", b.Minutes, b.Saves, p.Runs[0].Routes[0].Minutes)
 	}
 }
