@@ -57,7 +57,7 @@ type Result struct {
 	Way      *change.Way      // the way that Left carries out; nil if Left is written in the job
 	Moves    []wiring.BoxMoves
 	Parts    cost.TakeOff
-	Routes   *route.Plan // nil without a house, or if no new cable has its ends in it
+	Routes   *route.Plan // nil without a house, or if no new cable needs a way through it
 	Findings []finding.Finding
 
 	finder *route.Finder

@@ -69,7 +69,8 @@ func (r *Result) openFinder() (err error) {
 }
 
 // routes finds the ways of the new cables whose ends the house places: those of
-// the wiring as left, or all if the job changes nothing.
+// the wiring as left, or all if the job changes nothing. A cable of which the
+// job states both length and way keeps them.
 func (r *Result) routes() error {
 	if r.Job.House == nil {
 		return nil
@@ -83,6 +84,9 @@ func (r *Result) routes() error {
 	for _, c := range final.Inst.Cables {
 		if r.Left != nil && isFound(r.Found.Inst, c) || r.Job.House.Box(c.From) == nil || r.Job.House.Box(c.To) == nil {
 			continue
+		}
+		if !c.Routed && c.Via != "" {
+			continue // its way has been chosen
 		}
 		from, to := final.Inst.Box(c.From), final.Inst.Box(c.To)
 		runs = append(runs, route.Run{

@@ -37,7 +37,7 @@ func (f *fabric) woodHole(through string, n node) *Hole {
 func (f *fabric) plateHole(work Work, n node, floor *house.Floor) *Hole {
 	names := map[Work]string{
 		Head: "head plate", Sole: "sole plate", Skirting: "head and sole plate",
-		Rise: "edge of the ceiling, behind the plaster", Base: "edge of the floor, behind the plaster",
+		Rise: "edge of the ceiling behind the plaster", Base: "edge of the floor behind the plaster",
 	}
 	h := &Hole{Through: names[work], Diameter: f.hole, Spot: n.at, wall: n.wall, Play: f.play(n)}
 	h.Place = "in the middle of the plate"
@@ -130,4 +130,12 @@ func (f *fabric) joistHole(work Work, g *lanes, lane int, from MM, low, plate bo
 	h.OffBy = f.l.DatumFixed
 	h.Play = f.l.DatumFixed
 	return h
+}
+
+// Wall names the wall a hole is in; "" for a hole in a floor.
+func (h *Hole) Wall() string {
+	if h.wall == nil {
+		return ""
+	}
+	return wallName(h.wall)
 }

@@ -99,7 +99,7 @@ func (g *graph) upstairs(n node) string {
 		p := house.Point{X: n.at.X + d.X, Y: n.at.Y + d.Y}
 		for _, r := range n.floor.Over.Rooms {
 			if inside(r.Outline, p) {
-				return " in " + roomName(r)
+				return ", in " + roomName(r)
 			}
 		}
 	}

@@ -375,7 +375,7 @@ func (c *Choice) findings() []finding.Finding {
 	}
 	for _, h := range best.Holes {
 		if !h.Sure() {
-			add(finding.Note, "measure-not-sure", fmt.Sprintf("the hole in the %s is %v from %s: measuring may be out by %v, and %v is all there is", h.Through, h.Distance, h.Datum, h.OffBy, h.Play),
+			add(finding.Note, "measure-not-sure", fmt.Sprintf("the hole in the %s, %v from %s, may be out by %v when it is measured, and %v is all there is", h.Through, h.Distance, h.Datum, h.OffBy, h.Play),
 				"make a 3 mm pilot through the ceiling close to the wall, over or under the box, and look for it from the other side")
 			break
 		}

@@ -136,7 +136,7 @@ func (w *writer) drill(t task) string {
 	h := t.hole
 	switch t.work {
 	case Rise, Base:
-		return fmt.Sprintf("Open the plaster of %s and make a hole through the %s: %s.", wallName(h.wall), strings.TrimSuffix(h.Through, ", behind the plaster"), h.words())
+		return fmt.Sprintf("Open the plaster of %s and make a hole through the %s: %s.", wallName(h.wall), strings.TrimSuffix(h.Through, " behind the plaster"), h.words())
 	case Head, Sole:
 		return fmt.Sprintf("Drill the %s of %s: %s.", h.Through, wallName(h.wall), h.words())
 	case Skirting:
@@ -179,9 +179,9 @@ func (w *writer) lift(t task, at node) {
 	text := ""
 	switch t.work {
 	case LiftBoards:
-		text = "Lift the floorboard over the place" + w.g.upstairs(at) + "."
+		text = "Lift the floorboard over that place" + w.g.upstairs(at) + "."
 	case LiftSheets:
-		text = "Cut a trap in the floor sheet over the place" + w.g.upstairs(at) + "."
+		text = "Cut a trap in the floor sheet over that place" + w.g.upstairs(at) + "."
 	case LoftIn:
 		text = "Go into the loft, with boards to kneel on and a light."
 	case UnderIn:

@@ -28,7 +28,7 @@ func (c *routeCmd) Run(s *session) error {
 	case r.Job.House == nil:
 		fmt.Fprintln(s.out, "The job has no house section, so there are no ways to find: cables keep the lengths stated.")
 	case r.Routes == nil:
-		fmt.Fprintln(s.out, "No new cable has both its boxes in the house section, so there are no ways to find.")
+		fmt.Fprintln(s.out, "There are no ways to find: every new cable has its length and its way (via) in the job, or ends in a box that the house section does not place.")
 	case r.Forbidden():
 		fmt.Fprintln(s.out, "Ways are not printed for wiring that is refused.")
 	default:
