@@ -195,3 +195,52 @@ func TestComparedSearchesAgree(t *testing.T) {
 		}
 	}
 }
+
+// flats are the arcs of a block: each flat a void of 50 lanes by 50 stations and
+// the same with its boards up, 5,000 nodes, joined in every lane; a riser joins
+// it to the next one. Lengths are millimetres, mess and time what a job knows.
+func flats(n int) (nodes int, arcs []shortest.Arc) {
+	const lanes, stations, flat = 50, 50, 5000
+	r := seededRand(11)
+	join := func(a, b int, length, mess, seconds uint32) {
+		cost := shortest.Costs{length, mess, seconds}
+		arcs = append(arcs, shortest.Arc{From: int32(a), To: int32(b), Cost: cost}, shortest.Arc{From: int32(b), To: int32(a), Cost: cost})
+	}
+	for f := range n {
+		for lane := range lanes {
+			for s := range stations {
+				void := f*flat + lane*stations + s
+				board := void + lanes*stations
+				join(void, board, 0, 8, 600)
+				if s+1 < stations {
+					length := 50 + r.Uint32N(300)
+					join(void, void+1, length, 0, length/10)
+				}
+				if lane+1 < lanes {
+					join(board, board+stations, 400, 1, 300)
+				}
+			}
+		}
+		if f > 0 {
+			join((f-1)*flat+r.IntN(flat/2), f*flat+r.IntN(flat/2), 2700, 20, 1800)
+		}
+	}
+	return n * flat, arcs
+}
+
+// A block of flats, from its first to its last node: the graph made and the
+// cheapest way found. A million nodes are 200 flats.
+func BenchmarkBlockOfFlats(b *testing.B) {
+	for _, n := range []int{2, 20, 200} {
+		nodes, arcs := flats(n)
+		b.Run(fmt.Sprint(nodes), func(b *testing.B) {
+			for b.Loop() {
+				g := mustGraph(b, nodes, 3, arcs)
+				if g.From(0, 0, int32(nodes-1)).Cost(int32(nodes-1)) == shortest.Far {
+					b.Fatal("no way")
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*nodes), "ns/node")
+		})
+	}
+}

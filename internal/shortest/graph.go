@@ -22,6 +22,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 )
 
 // Objectives is the greatest number of costs an arc can have.
@@ -48,7 +49,7 @@ type Graph struct {
 	tail  []int32
 	arc   []int32 // place in the list that New was given
 	most  Costs
-	back  *Graph // the same with every arc turned round; nil in back itself
+	turn  func() *Graph // the same with every arc turned round, made when first asked for
 }
 
 // leg is what a search reads of an arc.
@@ -59,7 +60,8 @@ type leg struct {
 
 // New makes a graph of nodes 0 to nodes-1. objectives, 1 to 3, says how many
 // of the arcs' costs are used. An arc to a node outside the graph, or a graph
-// of 2³¹ nodes or arcs or more, is an error.
+// of 2³¹ nodes or arcs or more, is an error. The list is kept: it must not be
+// changed afterwards.
 func New(nodes, objectives int, arcs []Arc) (*Graph, error) {
 	if objectives < 1 || objectives > Objectives {
 		return nil, fmt.Errorf("a graph with %d costs: it can have 1 to %d", objectives, Objectives)
@@ -73,7 +75,7 @@ func New(nodes, objectives int, arcs []Arc) (*Graph, error) {
 		}
 	}
 	g := lay(nodes, objectives, arcs, false)
-	g.back = lay(nodes, objectives, arcs, true)
+	g.turn = sync.OnceValue(func() *Graph { return lay(nodes, objectives, arcs, true) })
 	return g, nil
 }
 

@@ -30,7 +30,7 @@ func (g *Graph) Front(from, to int32, most int) Front {
 	}
 	s := frontSearch{g: g, to: to, most: most, closed: make([]stairs, g.Nodes())}
 	for o := range g.objectives() {
-		s.ahead[o] = g.back.From(to, o, -1)
+		s.ahead[o] = g.turn().From(to, o, -1)
 	}
 	if s.ahead[0].Cost(from) == Far {
 		return Front{Exact: true}
