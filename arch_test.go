@@ -43,11 +43,7 @@ var layers = map[string]layer{
 	"internal/draw": {project: []string{"unit"}, foreign: []string{"codeberg.org/go-pdf/fpdf"}},
 	"kit":           {project: []string{"unit", "source", "finding"}},
 	"house":         {project: []string{"unit", "source", "finding"}},
-	"network":           {project: []string{"unit"}},
-	"internal/bdd":      {},
-	"internal/draw":     {project: []string{"unit"}, foreign: []string{"codeberg.org/go-pdf/fpdf"}},
-	"kit":               {project: []string{"unit", "source", "finding"}},
-	"house":             {project: []string{"unit", "source", "finding"}},
+
 	"internal/shortest": {},
 
 	"wiring":    {project: []string{"unit", "source", "finding", "kit", "network"}},

@@ -33,7 +33,7 @@ func (r *Result) lengths(in *wiring.Installation, stage string, known *wiring.In
 		if !ok {
 			r.add(stage, finding.Finding{
 				Code: "no-length", Severity: finding.Forbids, Subject: finding.Subject("cables." + c.ID),
-				Text: fmt.Sprintf("cable %s has no length, and no way from %s to %s was found in the house", c.ID, c.From, c.To),
+				Text: fmt.Sprintf("cable %s has no length, and no route from %s to %s was found in the house", c.ID, c.From, c.To),
 				Fix:  "give its length, or say more about the house",
 			})
 			continue
@@ -122,8 +122,8 @@ func (r *Result) compareLengths() {
 		if c.Length-c.Tolerance > way.Length+way.OffBy || c.Length+c.Tolerance < way.Length-way.OffBy {
 			r.add("", finding.Finding{
 				Code: "length-differs", Severity: finding.Note, Subject: finding.Subject("cables." + c.ID),
-				Text: fmt.Sprintf("cable %s is given as %v, give or take %v, and its way through the house is %v, give or take %v", c.ID, c.Length, c.Tolerance, way.Length, way.OffBy),
-				Fix:  "leave the length out, so that the way gives it, or say what the house section leaves out",
+				Text: fmt.Sprintf("cable %s is given as %v, give or take %v, and its route through the house is %v, give or take %v", c.ID, c.Length, c.Tolerance, way.Length, way.OffBy),
+				Fix:  "leave the length out, so that the route gives it, or say what the house section leaves out",
 			})
 		}
 	}

@@ -174,7 +174,7 @@ func (g *graph) whyNone(r Run) string {
 			}
 		}
 	}
-	return "no way keeps to the zones, the joists and what is known to be in the way"
+	return "no route keeps to the zones, the joists and what is known to be in the way"
 }
 
 // pick takes from the front the way that weighs least, the shortest, the one
@@ -358,11 +358,11 @@ func (c *Choice) findings() []finding.Finding {
 	}
 	switch {
 	case len(c.Routes) == 0:
-		add(finding.Caution, "no-route", fmt.Sprintf("no way was found from %s to %s: %s", c.From, c.To, c.None),
+		add(finding.Caution, "no-route", fmt.Sprintf("no route was found from %s to %s: %s", c.From, c.To, c.None),
 			"say more about the house, move a box, or give the cable's length by hand")
 		return list
 	case c.Surface:
-		add(finding.Caution, "only-on-surface", fmt.Sprintf("no hidden way keeps to the zones from %s to %s; the cable needs trunking", c.From, c.To),
+		add(finding.Caution, "only-on-surface", fmt.Sprintf("no hidden route keeps to the zones from %s to %s; the cable needs trunking", c.From, c.To),
 			"show it to the household before you start, or move a box")
 	}
 	best := &c.Routes[0]

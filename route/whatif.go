@@ -31,7 +31,7 @@ func (g *graph) other(w *WhatIf, from, to int32, risk Risk, route *Route) {
 	t := g.score.Priced(from, to, scoreAll, func(arc int32) (uint32, bool) { return 0, !g.edges[arc/2].has(risk.key) })
 	if t.Cost(to) == shortest.Far {
 		if risk.leave {
-			w.Do = risk.Do + ": no other hidden way was found; stop, measure again, and think of moving a box or of trunking"
+			w.Do = risk.Do + ": no other hidden route was found; stop, measure again, and think of moving a box or of trunking"
 		}
 		return
 	}
@@ -43,7 +43,7 @@ func (g *graph) other(w *WhatIf, from, to int32, risk Risk, route *Route) {
 	}
 	here = here.plus(risk.extra.times(-risk.Likely.Fraction()))
 	w.More = e.Minutes - minutes(here.seconds)
-	w.Other = fmt.Sprintf("go another way: %v of cable, %d minutes in all, %s", said(e.Length), e.Minutes, e.Through)
+	w.Other = fmt.Sprintf("take another route: %v of cable, %d minutes in all, %s", said(e.Length), e.Minutes, e.Through)
 	there := effort{float64(e.Minutes) * 60, e.Mess * 10}.score(g.l)
 	if risk.leave || there < here.plus(risk.extra).score(g.l) {
 		w.Do = w.Other

@@ -250,7 +250,7 @@ func TestFloors(t *testing.T) {
 func TestUnknownBox(t *testing.T) {
 	f := finder(t, build(t, singleStorey()))
 	p := f.Plan([]Run{{ID: "x", From: "a", To: "nowhere", Kind: cable(t, "3ce-1.0")}}, Options{})
-	if len(p.Findings) != 1 || p.Findings[0].Code != "no-way" || !strings.Contains(p.Runs[0].None, "nowhere") {
+	if len(p.Findings) != 1 || p.Findings[0].Code != "no-route" || !strings.Contains(p.Runs[0].None, "nowhere") {
 		t.Errorf("%+v", p)
 	}
 	if _, ok := f.Best("a", "nowhere", cable(t, "3ce-1.0")); ok {

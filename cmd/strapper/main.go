@@ -31,7 +31,7 @@ type commands struct {
 	Change   changeCmd   `cmd:"" help:"Find ways to wire the control wanted, the least disturbing first, or say why there is none."`
 	Prove    proveCmd    `cmd:"" help:"Show what is lit in every position of the switches, and whether that is what is wanted."`
 	Readings readingsCmd `cmd:"" help:"Predict what each dead and live test will read."`
-	Route    routeCmd    `cmd:"" help:"Find the ways of the new cables through the house: steps, holes, lengths, what to do if something stands in the way."`
+	Route    routeCmd    `cmd:"" help:"Find the routes of the new cables through the house: steps, holes, lengths, what to do if something stands in the way."`
 	Pack     packCmd     `cmd:"" help:"Print the job pack: connection cards, switch positions, readings to fill in, parts."`
 	Rooms    roomsCmd    `cmd:"" help:"Make the rooms of a house section from a table of corners (CSV)."`
 	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the job file, for an editor."`

@@ -11,10 +11,10 @@ import (
 
 type routeCmd struct {
 	jobFile
-	All bool `help:"Tell every way kept, not only the one that weighs least."`
+	All bool `help:"Tell every route kept, not only the one that weighs least."`
 }
 
-// Run finds the ways of the new cables.
+// Run finds the routes of the new cables.
 func (c *routeCmd) Run(s *session) error {
 	r, err := c.work(s, engine.Run)
 	if err != nil {
@@ -26,21 +26,21 @@ func (c *routeCmd) Run(s *session) error {
 	}
 	switch {
 	case r.Job.House == nil:
-		fmt.Fprintln(s.out, "The job has no house section, so there are no ways to find: cables keep the lengths stated.")
+		fmt.Fprintln(s.out, "The job has no house section, so there are no routes to find: cables keep the lengths stated.")
 	case r.Routes == nil:
-		fmt.Fprintln(s.out, "There are no ways to find: every new cable has its length and its way (via) in the job, or ends in a box that the house section does not place.")
+		fmt.Fprintln(s.out, "There are no routes to find: every new cable has its length and its route (via) in the job, or ends in a box that the house section does not place.")
 	case r.Forbidden():
-		fmt.Fprintln(s.out, "Ways are not printed for wiring that is refused.")
+		fmt.Fprintln(s.out, "Routes are not printed for wiring that is refused.")
 	default:
-		s.ways(r, c.All)
+		s.routes(r, c.All)
 	}
 	s.findings(r)
 	s.verdict(r)
 	return nil
 }
 
-// ways prints the ways of every run, then what they share.
-func (s *session) ways(r *engine.Result, all bool) {
+// routes prints the routes of every run, then what they share.
+func (s *session) routes(r *engine.Result, all bool) {
 	for i := range r.Routes.Runs {
 		choice := &r.Routes.Runs[i]
 		in := r.Final().Inst
@@ -51,26 +51,26 @@ func (s *session) ways(r *engine.Result, all bool) {
 		}
 		for k := range choice.Routes {
 			if k == 0 || all {
-				s.way(&choice.Routes[k])
+				s.route(&choice.Routes[k])
 			}
 		}
 		if len(choice.Routes) > 1 && !all {
-			fmt.Fprintln(s.out, "\n  --all tells the other ways as well.")
+			fmt.Fprintln(s.out, "\n  --all tells the other routes as well.")
 		}
 		fmt.Fprintln(s.out)
 	}
 	if t := r.Routes.Together; t != nil && len(t.Shared) > 0 {
 		fmt.Fprintf(s.out, "Run together the cables take %d minutes, %d fewer than one after the other. They share: %s.\n\n", t.Minutes, t.Saves, strings.Join(t.Shared, ", "))
 	}
-	fmt.Fprintln(s.out, "Minutes and mess are common practice, no source. Isolate, lock off and prove dead every circuit in\n"+
-		"the way before anything is drilled, cut or lifted; look for pipes and cables first.")
+	fmt.Fprintln(s.out, "Minutes and mess are common practice, no source. Isolate, lock off and prove dead every circuit on\n"+
+		"the route before anything is drilled, cut or lifted; look for pipes and cables first.")
 	fmt.Fprintln(s.out)
 }
 
-// compare is one line for each way.
+// compare is one line for each route.
 func (s *session) compare(routes []route.Route) {
 	t := tabwriter.NewWriter(s.out, 2, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "  way\tlength\tminutes\tmess\twalls opened")
+	fmt.Fprintln(t, "  route\tlength\tminutes\tmess\twalls opened")
 	for i := range routes {
 		w := &routes[i]
 		fmt.Fprintf(t, "  %s\t%s\t%d\t%.1f\t%d\n", strings.Join(w.Because, ", "), metres(w.Length), w.Minutes, w.Mess, w.Opened)
@@ -78,9 +78,9 @@ func (s *session) compare(routes []route.Route) {
 	t.Flush()
 }
 
-// way tells one way: what it takes, the steps, and what if.
-func (s *session) way(w *route.Route) {
-	fmt.Fprintf(s.out, "\n  The way that %s: %s of cable, give or take %s.\n", because(w.Because), metres(w.Length), metres(w.OffBy))
+// route tells one route: what it takes, the steps, and what if.
+func (s *session) route(w *route.Route) {
+	fmt.Fprintf(s.out, "\n  The route that %s: %s of cable, give or take %s.\n", because(w.Because), metres(w.Length), metres(w.OffBy))
 	fmt.Fprintf(s.out, "  Cut %s (with tails, at its longest); take %s from the shop.\n", metres(w.Cut), metres(w.Shop))
 	fmt.Fprintf(s.out, "  About %d minutes: %d if nothing stands in the way, %d if everything does that may. Mess %.1f.\n", w.Minutes, w.MinutesBest, w.MinutesMost, w.Mess)
 	if w.Bend > 0 {
@@ -100,7 +100,7 @@ func (s *session) way(w *route.Route) {
 	}
 }
 
-// because joins the reasons for a way: "weighs least and is shortest".
+// because joins the reasons for a route: "weighs least and is shortest".
 func because(list []string) string {
 	text := list[0]
 	if text != "weighs least" {

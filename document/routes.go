@@ -8,19 +8,19 @@ import (
 	"strapper/route"
 )
 
-// ways is the sheet of the new cables' ways through the house: the steps of
+// cableRoutes is the sheet of the new cables' routes through the house: the steps of
 // each, what to do if something stands in the way, and one drill schedule for
 // all. A job without a house, or without a new cable in it, has none.
-func (p *pack) ways() []draw.Block {
+func (p *pack) cableRoutes() []draw.Block {
 	if p.Routes == nil {
 		return nil
 	}
 	blocks := []draw.Block{
-		draw.Heading{Level: 1, Text: "Ways of the new cables"},
-		draw.Para{Text: "Before anything is drilled, lifted or cut: isolate, lock off and prove dead every circuit in the way, and look for pipes and cables with a detector. Minutes and mess are common practice and no promise."},
+		draw.Heading{Level: 1, Text: "Routes of the new cables"},
+		draw.Para{Text: "Before anything is drilled, lifted or cut: isolate, lock off and prove dead every circuit on the route, and look for pipes and cables with a detector. Minutes and mess are common practice and no promise."},
 	}
 	for i := range p.Routes.Runs {
-		blocks = append(blocks, p.way(&p.Routes.Runs[i])...)
+		blocks = append(blocks, p.cableRoute(&p.Routes.Runs[i])...)
 	}
 	if t := p.Routes.Together; t != nil && len(t.Shared) > 0 {
 		blocks = append(blocks, draw.Para{Text: fmt.Sprintf("Run together the cables take about %d minutes, %d fewer than one after the other. They share: %s.", t.Minutes, t.Saves, strings.Join(t.Shared, ", "))})
@@ -32,16 +32,16 @@ func (p *pack) ways() []draw.Block {
 	return blocks
 }
 
-// way is one run: its best way in full, and what the others come to.
-func (p *pack) way(c *route.Choice) []draw.Block {
+// cableRoute is one run: its best route in full, and what the others come to.
+func (p *pack) cableRoute(c *route.Choice) []draw.Block {
 	in := p.Final().Inst
 	cable := in.Cable(c.Run)
 	blocks := []draw.Block{draw.Heading{Level: 2, Text: fmt.Sprintf("%s: %s to %s, %s", c.Run, in.Box(c.From).Name(), in.Box(c.To).Name(), cable.Kind.Title)}}
 	if len(c.Routes) == 0 {
-		return append(blocks, draw.Para{Text: sentence("No way was found: " + c.None)})
+		return append(blocks, draw.Para{Text: sentence("No route was found: " + c.None)})
 	}
 	w := &c.Routes[0]
-	text := fmt.Sprintf("**Cut %s.** The way is %s long, give or take %s. About %d minutes: %d if nothing stands in the way, %d if everything does that may.",
+	text := fmt.Sprintf("**Cut %s.** The route is %s long, give or take %s. About %d minutes: %d if nothing stands in the way, %d if everything does that may.",
 		tenths(w.Cut), hundredths(w.Length), hundredths(w.OffBy), w.Minutes, w.MinutesBest, w.MinutesMost)
 	if w.Bend > 0 {
 		text += fmt.Sprintf(" No bend tighter than %d mm inside.", w.Bend)
@@ -76,10 +76,10 @@ func whatIfs(w *route.Route) []string {
 	return list
 }
 
-// others compares the ways that were kept, if there is more than one.
+// others compares the routes that were kept, if there is more than one.
 func others(c *route.Choice) draw.Table {
 	t := draw.Table{
-		Caption: "Other ways that no way beats in everything", Head: []string{"Way", "Length", "Minutes", "Mess", "Walls opened"},
+		Caption: "Routes that no other beats in everything", Head: []string{"Route", "Length", "Minutes", "Mess", "Walls opened"},
 		Weights: []float64{5, 2, 2, 2, 2}, RowHead: true,
 	}
 	if len(c.Routes) < 2 {
@@ -92,7 +92,7 @@ func others(c *route.Choice) draw.Table {
 	return t
 }
 
-// drills has a row for each hole of the best ways, equal ones of one cable
+// drills has a row for each hole of the best routes, equal ones of one cable
 // counted together.
 func (p *pack) drills() draw.Table {
 	t := draw.Table{
