@@ -95,13 +95,14 @@ func (g *graph) ready() (err error) {
 
 // Estimate is what the best way between two boxes comes to.
 type Estimate struct {
-	Length  MM      `json:"length_mm"` // along the way, without tails at the boxes
-	OffBy   MM      `json:"off_by_mm"` // it may be longer or shorter
-	Minutes int     `json:"minutes"`   // expected, likely obstructions included
-	Mess    float64 `json:"mess"`      // points, expected
-	Opened  int     `json:"opened"`    // places at which a wall is certainly opened, and walls chased
-	Surface bool    `json:"surface"`   // only in trunking
-	Through string  `json:"through"`   // in words: "through the loft"
+	Length  MM       `json:"length_mm"` // along the way, without tails at the boxes
+	OffBy   MM       `json:"off_by_mm"` // it may be longer or shorter
+	Minutes int      `json:"minutes"`   // expected, likely obstructions included
+	Mess    float64  `json:"mess"`      // points, expected
+	Opened  int      `json:"opened"`    // places at which a wall is certainly opened, and walls chased
+	Walls   []string `json:"walls"`     // ids of those walls, in order, each once
+	Surface bool     `json:"surface"`   // only in trunking
+	Through string   `json:"through"`   // in words: "through the loft"
 }
 
 // Best is the way between two boxes that weighs least, time and mess taken
@@ -140,7 +141,7 @@ func (f *Finder) tree(g *graph, from int32) *shortest.Tree {
 func (g *graph) estimate(way []int32) Estimate {
 	var e Estimate
 	var sum effort
-	chased := map[*house.Wall]bool{}
+	chased, walls := map[*house.Wall]bool{}, map[*house.Wall]bool{}
 	for _, arc := range way {
 		d := &g.edges[arc/2]
 		e.Length += d.length
@@ -151,16 +152,30 @@ func (g *graph) estimate(way []int32) Estimate {
 				e.Surface = true
 			case Nogging, StudHole, Skirting:
 				e.Opened++
+				walls[g.wallOf(d)] = true
 			case ChaseUp, ChaseAlong:
-				chased[g.nodes[d.b].wall] = true
+				chased[g.wallOf(d)] = true
+				walls[g.wallOf(d)] = true
 			}
 		}
 	}
 	e.Opened += len(chased)
+	for w := range walls {
+		e.Walls = append(e.Walls, w.ID)
+	}
+	slices.Sort(e.Walls)
 	e.Through = g.through(way)
 	e.OffBy = g.offBy(e.Length)
 	e.Minutes, e.Mess = minutes(sum.seconds), math.Round(sum.mess)/10
 	return e
+}
+
+// wallOf is the wall an edge runs in or leaves; it has one if it is opened.
+func (g *graph) wallOf(e *edge) *house.Wall {
+	if w := g.nodes[e.b].wall; w != nil {
+		return w
+	}
+	return g.nodes[e.a].wall
 }
 
 func (g *graph) offBy(length MM) MM { return g.l.LengthFixed + shareUp(g.l.LengthShare, length) }

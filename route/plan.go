@@ -114,7 +114,8 @@ type Bundle struct {
 	Mess    float64  `json:"mess"`
 	Saves   int      `json:"saves_minutes"` // against each on its own best way
 	Shared  []string `json:"shared"`        // what more than one cable uses
-	Exact   bool     `json:"exact"`         // proved cheapest
+	Exact   bool     `json:"exact"`         // proved to weigh least
+	Within  float64  `json:"within"`        // per cent: what weighs least is at most this much lighter
 }
 
 // Options are what the caller knows besides the house.
@@ -243,6 +244,10 @@ func (g *graph) route(r Run, o Options, arcs []int32) Route {
 
 func upTo(x, step MM) MM { return (x + step - 1) / step * step }
 
+// mostCases bounds the search for joint ways, so that an answer comes within a
+// second: a few per cent may be left unproved, which Bundle.Within tells.
+const mostCases = 150
+
 // together finds the ways of several runs that share what is done once.
 func (f *Finder) together(runs []Run) *Bundle {
 	if len(runs) < 2 {
@@ -262,7 +267,7 @@ func (f *Finder) together(runs []Run) *Bundle {
 		}
 		ends = append(ends, [2]int32{a, b})
 	}
-	joint := g.score.Together(scoreOwn, ends, g.charges(widest), 300)
+	joint := g.score.Together(scoreOwn, ends, g.charges(widest), mostCases)
 	if joint.Ways == nil {
 		return nil
 	}
@@ -333,6 +338,7 @@ func (g *graph) bundle(j shortest.Joint) *Bundle {
 		}
 	}
 	b.Minutes, b.Mess = minutes(sum.seconds), math.Round(sum.mess)/10
+	b.Within = math.Ceil(1000*(1-float64(j.AtLeast)/float64(max(j.Cost, 1)))) / 10
 	b.Saves = max(0, minutes(alone.seconds)-b.Minutes)
 	return b
 }

@@ -219,7 +219,9 @@ func (f *fabric) trunkFloor(upper, lower *trunkColumn) {
 	if !corner(upper) || !corner(lower) || aside > near || liftWork(upper.face.Room.Storey.Floor) == "" {
 		return
 	}
-	tasks := []task{{work: ThroughUp, hole: f.woodHole("ceiling and floor in the corner", f.nodes[b])}}
+	hole := f.woodHole("ceiling and floor in the corner", f.nodes[b])
+	hole.Place = "in the corner of " + roomName(lower.face.Room) + ", clear of the skirting above"
+	tasks := []task{{work: ThroughUp, hole: hole}}
 	if upper.face.Room.Storey.Floor.Fire {
 		tasks = append(tasks, task{work: Seal})
 	}

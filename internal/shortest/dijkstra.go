@@ -116,13 +116,28 @@ func (g *Graph) byHeap(from int32, objective int, goal int32) *Tree {
 	return t
 }
 
-// Priced is [Graph.From] in a search in which every arc has an extra cost, or must not be used.
+// Priced is [Graph.From] in a search in which every arc has an extra cost, or
+// must not be used. It goes no further than to the goal.
 func (g *Graph) Priced(from, goal int32, objective int, extra func(arc int32) (cost uint32, open bool)) *Tree {
+	return g.toward(from, goal, objective, 1, nil, extra)
+}
+
+// toward is Priced with a bound on what is still ahead of each node, from a
+// search back from the goal without the extra costs: nodes are taken in order
+// of cost and bound together (A*), so that few beside the way are looked at.
+// The arcs' own costs count times as much as the extra ones.
+func (g *Graph) toward(from, goal int32, objective int, times uint64, ahead *Tree, extra func(arc int32) (cost uint32, open bool)) *Tree {
 	t := g.tree(from)
-	q := heap{pack(0, from)}
+	least := func(n int32) uint64 {
+		if ahead == nil {
+			return 0
+		}
+		return min(uint64(ahead.node[n].cost)*times, Far)
+	}
+	q := heap{pack(uint32(least(from)), from)}
 	for len(q) > 0 {
 		at, n := unpack(q.pop())
-		if t.node[n].cost != at {
+		if uint64(t.node[n].cost)+least(n) != uint64(at) {
 			continue
 		}
 		if n == goal {
@@ -131,9 +146,10 @@ func (g *Graph) Priced(from, goal int32, objective int, extra func(arc int32) (c
 		for i := g.first[n]; i < g.first[n+1]; i++ {
 			more, open := extra(g.arc[i])
 			e := g.ends[objective][i]
-			if c := uint64(at) + uint64(e.cost) + uint64(more); open && c < uint64(t.node[e.to].cost) {
+			c := uint64(t.node[n].cost) + uint64(e.cost)*times + uint64(more)
+			if open && c < uint64(t.node[e.to].cost) && c+least(e.to) < Far {
 				t.node[e.to] = reached{uint32(c), i}
-				q.push(pack(uint32(c), e.to))
+				q.push(pack(uint32(c+least(e.to)), e.to))
 			}
 		}
 	}

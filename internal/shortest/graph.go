@@ -15,7 +15,8 @@
 // Research 64 (2015) 60); for shared charges, branch and bound, see [Graph.Together].
 //
 // There is no A* for a single cost: on grids like those of the tests a lower
-// bound by distance saves no node, see docs/decisions.
+// bound by distance saves no node, see docs/decisions. Where an exact bound is
+// at hand, over several costs and for shared charges, it is used.
 package shortest
 
 import (

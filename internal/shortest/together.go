@@ -40,14 +40,18 @@ type Joint struct {
 // which a few rounds of handing the parts to those who use them improve
 // (Lagrange's multipliers). The same ways, each charge counted once, are a
 // bound from above. The charge farthest from being paid is decided next. It is
-// meant for a handful of travellers and some tens of charges that matter.
+// meant for a handful of travellers and some tens of charges that matter, whose
+// costs along any way stay below 2²⁶.
 func (g *Graph) Together(objective int, ends [][2]int32, shared Shared, most int) Joint {
 	if most <= 0 {
 		most = 20_000
 	}
 	s := joint{g: g, objective: objective, ends: ends, shared: shared, left: most, best: Joint{Cost: math.MaxUint64, AtLeast: math.MaxUint64, Exact: true}}
 	s.crossings()
-	s.solve(decisions{paid: make([]bool, len(shared.Charges)), barred: make([][]bool, len(ends))}, 0)
+	for _, e := range ends {
+		s.ahead = append(s.ahead, g.turn().From(e[1], objective, -1))
+	}
+	s.solve(decisions{paid: make([]bool, len(shared.Charges)), barred: make([][]bool, len(ends))}, s.equalParts(), 0, firstRounds)
 	if s.best.Ways == nil {
 		return Joint{Exact: s.best.Exact}
 	}
@@ -63,6 +67,7 @@ type joint struct {
 	shared    Shared
 	crossing  []uint32 // by charge: how often one way could meet it
 	price     []uint32 // by arc of the list
+	ahead     []*Tree  // by traveller: the way to his goal, charges left out
 	left      int
 	best      Joint
 }
@@ -112,81 +117,144 @@ func (s *joint) crossings() {
 	}
 }
 
-// rounds is how often the parts of the charges are handed round in one case.
-const rounds = 4
+// fine is how much finer than costs the parts of charges are reckoned, so that
+// dividing loses nothing that matters.
+const fine = 64
+
+// How often the parts of the charges are handed round: in the first case, and
+// in those it is divided into, which begin with the best parts of the case
+// before.
+const (
+	firstRounds = 80
+	laterRounds = 6
+)
 
 // solve looks at one case, which is known to cost at least so much: bound it,
 // keep what it finds, divide it.
-func (s *joint) solve(d decisions, atLeast uint64) {
+func (s *joint) solve(d decisions, part parts, atLeast uint64, rounds int) {
 	if s.left--; s.left < 0 {
 		s.best.Exact, s.best.AtLeast = false, min(s.best.AtLeast, atLeast)
 		return
 	}
-	part := s.equalParts()
-	for round := 1; ; round++ {
+	var best parts
+	var most uint64
+	var used [][]bool
+	stride := 1.0
+	for range rounds {
 		bound, ways, ok := s.bound(d, part)
 		if !ok {
 			return
 		}
-		used := s.users(ways)
-		s.keep(ways, used)
+		u := s.users(ways)
+		s.keep(ways, u)
+		if bound > most || best == nil {
+			most, best, used = bound, part.clone(), u
+		} else {
+			stride *= 0.9
+		}
 		if atLeast = max(atLeast, bound); atLeast >= s.best.Cost {
 			return
 		}
-		if round == rounds || !s.handOver(part, used) {
-			s.divide(d, part, used, atLeast)
-			return
+		gap := min(s.best.Cost-min(bound, s.best.Cost), bound/4+1) // no ways may have been found yet
+		if !s.handOver(part, u, stride*float64(gap)) {
+			break
 		}
 	}
+	s.divide(d, best, used, atLeast)
+}
+
+// parts are what each traveller is reckoned to pay of each charge, in fine
+// units: by traveller, then charge. They are not negative, and those of a
+// charge add up to it.
+type parts [][]float64
+
+func (p parts) clone() parts {
+	list := make(parts, len(p))
+	for i := range p {
+		list[i] = slices.Clone(p[i])
+	}
+	return list
 }
 
 // equalParts divides each charge among the travellers.
-func (s *joint) equalParts() [][]uint32 {
-	part := make([][]uint32, len(s.ends))
-	for i := range part {
-		part[i] = make([]uint32, len(s.shared.Charges))
+func (s *joint) equalParts() parts {
+	p := make(parts, len(s.ends))
+	for i := range p {
+		p[i] = make([]float64, len(s.shared.Charges))
 		for c, charge := range s.shared.Charges {
-			part[i][c] = charge.Cost / uint32(len(s.ends)) / max(1, s.crossing[c])
+			p[i][c] = fine * float64(charge.Cost) / float64(len(s.ends))
 		}
 	}
-	return part
+	return p
 }
 
-// handOver gives the whole of each charge to those who use it; false if no part
-// changed.
-func (s *joint) handOver(part [][]uint32, used [][]bool) (changed bool) {
-	for c, charge := range s.shared.Charges {
-		users := uint32(0)
+// handOver moves parts of charges from those who do not use them to those who
+// do, by a step along the subgradient whose length goes by the gap between the
+// bounds (B. T. Polyak's rule); false if all charges are used by all or by none.
+func (s *joint) handOver(p parts, used [][]bool, gap float64) bool {
+	norm := 0.0
+	share := make([]float64, len(s.shared.Charges)) // of the travellers that use a charge
+	for c := range share {
 		for i := range used {
 			if used[i][c] {
-				users++
+				share[c] += 1 / float64(len(used))
 			}
 		}
-		if users == 0 {
+		norm += float64(len(used)) * share[c] * (1 - share[c])
+	}
+	if norm < 1e-9 {
+		return false
+	}
+	step := max(fine*gap/norm, 1)
+	for c := range share {
+		if share[c] == 0 || share[c] == 1 {
 			continue
 		}
 		for i := range used {
-			p := uint32(0)
 			if used[i][c] {
-				p = charge.Cost / users / max(1, s.crossing[c])
+				p[i][c] += step * (1 - share[c])
+			} else {
+				p[i][c] -= step * share[c]
 			}
-			changed = changed || p != part[i][c]
-			part[i][c] = p
+		}
+		p.settle(c)
+	}
+	return true
+}
+
+// settle makes the parts of a charge, whose sum is right, not negative: what
+// is missing below zero is taken from the others alike.
+func (p parts) settle(c int) {
+	for {
+		missing, above := 0.0, 0
+		for i := range p {
+			if p[i][c] < 0 {
+				missing, p[i][c] = missing-p[i][c], 0
+			} else if p[i][c] > 0 {
+				above++
+			}
+		}
+		if missing < 1e-9 || above == 0 {
+			return
+		}
+		for i := range p {
+			if p[i][c] > 0 {
+				p[i][c] -= missing / float64(above)
+			}
 		}
 	}
-	return changed
 }
 
 // bound finds each traveller's way with his parts of the charges; the sum is
 // less than or equal to what the case costs.
-func (s *joint) bound(d decisions, part [][]uint32) (sum uint64, ways [][]int32, ok bool) {
+func (s *joint) bound(d decisions, part parts) (sum uint64, ways [][]int32, ok bool) {
 	for c, paid := range d.paid {
 		if paid {
-			sum += uint64(s.shared.Charges[c].Cost)
+			sum += fine * uint64(s.shared.Charges[c].Cost)
 		}
 	}
 	for i, e := range s.ends {
-		t := s.g.Priced(e[0], e[1], s.objective, func(arc int32) (uint32, bool) {
+		t := s.g.toward(e[0], e[1], s.objective, fine, s.ahead[i], func(arc int32) (uint32, bool) {
 			c := s.shared.Of[arc]
 			switch {
 			case c < 0:
@@ -196,7 +264,7 @@ func (s *joint) bound(d decisions, part [][]uint32) (sum uint64, ways [][]int32,
 			case d.paid[c]:
 				return 0, true
 			}
-			return part[i][c], true
+			return uint32(part[i][c]) / max(1, s.crossing[c]), true
 		})
 		if t.Cost(e[1]) == Far {
 			return 0, nil, false
@@ -204,7 +272,7 @@ func (s *joint) bound(d decisions, part [][]uint32) (sum uint64, ways [][]int32,
 		sum += uint64(t.Cost(e[1]))
 		ways = append(ways, t.Way(e[1]))
 	}
-	return sum, ways, true
+	return (sum + fine - 1) / fine, ways, true // costs are whole
 }
 
 // users says which traveller's way meets which charge.
@@ -260,13 +328,13 @@ func (s *joint) keep(ways [][]int32, used [][]bool) {
 
 // divide splits the case: by who of too many must go another way, or by paying
 // or not paying a charge whose parts do not cover it.
-func (s *joint) divide(d decisions, part [][]uint32, used [][]bool, atLeast uint64) {
+func (s *joint) divide(d decisions, part parts, used [][]bool, atLeast uint64) {
 	if c := s.crowded(used); c >= 0 {
 		for i := range used {
 			if used[i][c] {
 				n := d.clone()
 				n.bar(i, c)
-				s.solve(n, atLeast)
+				s.solve(n, part.clone(), atLeast, laterRounds)
 			}
 		}
 		return
@@ -277,26 +345,26 @@ func (s *joint) divide(d decisions, part [][]uint32, used [][]bool, atLeast uint
 	}
 	n := d.clone()
 	n.paid[c] = true
-	s.solve(n, atLeast)
+	s.solve(n, part.clone(), atLeast, laterRounds)
 	n = d.clone()
 	for i := range s.ends {
 		n.bar(i, c)
 	}
-	s.solve(n, atLeast)
+	s.solve(n, part.clone(), atLeast, laterRounds)
 }
 
 // leastCovered is the used and undecided charge that the parts of its users
 // leave most open, or -1.
-func (s *joint) leastCovered(d decisions, part [][]uint32, used [][]bool) int32 {
+func (s *joint) leastCovered(d decisions, part parts, used [][]bool) int32 {
 	best, open := int32(-1), int64(0)
 	for c, charge := range s.shared.Charges {
 		if d.paid[c] {
 			continue
 		}
-		gap, users := int64(charge.Cost), 0
+		gap, users := int64(fine*charge.Cost), 0
 		for i := range used {
 			if used[i][c] {
-				gap -= int64(part[i][c])
+				gap -= int64(uint32(part[i][c]) / max(1, s.crossing[c]))
 				users++
 			}
 		}
