@@ -7,19 +7,16 @@ import (
 	"strapper/house"
 )
 
-// plans makes, for each of many random houses, a plan of several runs.
-func plans(t *testing.T, seeds uint64, f func(seed uint64, h *house.House, p *Plan)) {
-	t.Helper()
+// runsOf are three runs between boxes of a house.
+func runsOf(t *testing.T, seed uint64, h *house.House) []Run {
 	kind := cable(t, "3ce-1.0")
-	randomHouses(t, seeds, func(seed uint64, h *house.House) {
-		var runs []Run
-		for i, a := range h.Boxes {
-			if b := h.Boxes[(i*3+int(seed)+2)%len(h.Boxes)]; a != b && len(runs) < 3 {
-				runs = append(runs, Run{ID: a.ID, From: a.ID, To: b.ID, Kind: kind, Tails: [2]MM{200, 300}})
-			}
+	var runs []Run
+	for i, a := range h.Boxes {
+		if b := h.Boxes[(i*3+int(seed)+2)%len(h.Boxes)]; a != b && len(runs) < 3 {
+			runs = append(runs, Run{ID: a.ID, From: a.ID, To: b.ID, Kind: kind, Tails: [2]MM{200, 300}})
 		}
-		f(seed, h, finder(t, h).Plan(runs, Options{Waste: 10}))
-	})
+	}
+	return runs
 }
 
 // What a route says of itself holds together: its stretches follow one another
@@ -28,8 +25,10 @@ func plans(t *testing.T, seeds uint64, f func(seed uint64, h *house.House, p *Pl
 // run beats another in everything, and steps and holes are told.
 func TestRoutesHoldTogether(t *testing.T) {
 	routes := 0
-	plans(t, 40, func(seed uint64, h *house.House, p *Plan) {
-		for _, c := range p.Runs {
+	randomHouses(t, 30, func(seed uint64, h *house.House) {
+		f := finder(t, h)
+		for _, run := range runsOf(t, seed, h) {
+			c := f.choose(run, Options{Waste: 10})
 			for i := range c.Routes {
 				r := &c.Routes[i]
 				routes++
@@ -88,13 +87,10 @@ func checkRoute(t *testing.T, seed uint64, h *house.House, c *Choice, r *Route) 
 
 // The same house gives the same plan, down to the words.
 func TestSamePlanTwice(t *testing.T) {
-	plans(t, 12, func(seed uint64, h *house.House, p *Plan) {
-		again := finder(t, randomHouse(t, seed))
-		var runs []Run
-		for _, c := range p.Runs {
-			runs = append(runs, Run{ID: c.Run, From: c.From, To: c.To, Kind: cable(t, "3ce-1.0"), Tails: [2]MM{200, 300}})
-		}
-		q := again.Plan(runs, Options{Waste: 10})
+	randomHouses(t, 4, func(seed uint64, h *house.House) {
+		p := finder(t, h).Plan(runsOf(t, seed, h), Options{Waste: 10})
+		again := randomHouse(t, seed)
+		q := finder(t, again).Plan(runsOf(t, seed, again), Options{Waste: 10})
 		for i := range p.Runs {
 			if !reflect.DeepEqual(words(&p.Runs[i]), words(&q.Runs[i])) {
 				t.Fatalf("seed %d: run %s differs when planned again", seed, p.Runs[i].Run)
@@ -114,20 +110,4 @@ func words(c *Choice) []any {
 		list = append(list, r.Because, r.Steps, r.WhatIf, r.Length, r.Minutes, r.Mess, r.Notes)
 	}
 	return append(list, c.None, c.Front)
-}
-
-// Run together, cables never take longer than one after the other.
-func TestTogetherIsNeverDearer(t *testing.T) {
-	saved := 0
-	plans(t, 30, func(seed uint64, _ *house.House, p *Plan) {
-		if p.Together == nil {
-			return
-		}
-		if p.Together.Saves > 0 {
-			saved++
-		}
-	})
-	if saved == 0 {
-		t.Error("no house in which cables share anything")
-	}
 }
