@@ -1,7 +1,8 @@
 // Package document answers: what is on paper when the person stands in the
 // house? [Pack] lays out the job pack of one worked-out job: verdict, cautions,
 // connection cards, the whole job in one drawing, switch positions, readings to
-// expect with boxes to write in, parts and sources.
+// expect with boxes to write in, parts and sources. [Drawings] are those of the
+// house, to scale.
 //
 // It lays out and never calculates: every figure on the sheets stands in the
 // engine's Result. It knows no paper and no file format; package draw turns

@@ -23,6 +23,9 @@ func (p *pack) fabric() []draw.Block {
 		return nil
 	}
 	blocks := []draw.Block{draw.Heading{Level: 1, Text: "The house"}}
+	for _, d := range Drawings(p.Result) {
+		blocks = append(blocks, draw.Figure{Scene: d.Scene, Caption: d.Caption})
+	}
 	if t := p.cutOuts(h); len(t.Rows) > 0 {
 		blocks = append(blocks, draw.Heading{Level: 2, Text: "Holes for new boxes"}, t,
 			draw.Para{Style: draw.Small, Text: "Distances are read by somebody who stands in the room and looks at the wall. Find studs, pipes and cables with a detector before cutting, and cut with every circuit in the wall dead."})

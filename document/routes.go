@@ -96,34 +96,48 @@ func others(c *route.Choice) draw.Table {
 // counted together.
 func (p *pack) drills() draw.Table {
 	t := draw.Table{
-		Head: []string{"Cable", "Hole", "Size", "Where", "Measured from", "Out by, allowed", "Done"}, RowHead: true,
-		Weights: []float64{1.6, 2.6, 1.4, 3.4, 3.6, 2, 1},
+		Head: []string{"Mark", "Cable", "Hole", "Size", "Where", "Measured from", "Out by, allowed", "Done"}, RowHead: true,
+		Weights: []float64{1.1, 1.6, 2.6, 1.4, 3.4, 3.6, 2, 1},
 	}
+	n := 0
 	for i := range p.Routes.Runs {
 		c := &p.Routes.Runs[i]
 		if len(c.Routes) == 0 {
 			continue
 		}
+		first := 1
 		for _, h := range merged(c.Routes[0].Holes) {
-			t.Rows = append(t.Rows, drillRow(c.Run, &h))
+			mark := fmt.Sprintf("%s%d", letterOf(n), first)
+			if first += h.count; h.count > 1 {
+				mark += fmt.Sprintf("–%d", first-1)
+			}
+			t.Rows = append(t.Rows, append(draw.Cells(mark), drillRow(c.Run, &h.Hole)...))
 		}
+		n++
 	}
 	return t
 }
 
+// holes are one hole, or several alike.
+type holes struct {
+	route.Hole
+	count int
+}
+
 // merged makes one of holes that follow one another and differ in the joist
 // only.
-func merged(holes []route.Hole) []route.Hole {
-	var list []route.Hole
-	for i, h := range holes {
-		if n := len(list); i > 0 && strings.HasPrefix(h.Through, "joist") && alike(&holes[i-1], &h) {
+func merged(all []route.Hole) []holes {
+	var list []holes
+	for i, h := range all {
+		if n := len(list); i > 0 && strings.HasPrefix(h.Through, "joist") && alike(&all[i-1], &h) {
 			first, _, _ := strings.Cut(strings.TrimPrefix(list[n-1].Through, "joists "), " to ")
 			if first, _, _ = strings.Cut(strings.TrimPrefix(first, "joist "), " "); first != "" {
 				list[n-1].Through = fmt.Sprintf("joists %s to %s", first, strings.TrimPrefix(h.Through, "joist "))
 			}
+			list[n-1].count++
 			continue
 		}
-		list = append(list, h)
+		list = append(list, holes{h, 1})
 	}
 	return list
 }

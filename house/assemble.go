@@ -242,7 +242,7 @@ func (a *assembly) storeys() {
 	for i, f := range list {
 		s := &Storey{ID: f.ID, Title: f.Title, Index: i, Cellar: f.Cellar}
 		if s.Title == "" {
-			s.Title = titled(s.ID)
+			s.Title = storeyTitle(s.ID)
 		}
 		s.Height = storeyHeight.or(f.Height, a.assume(at("storeys", f.ID)))
 		a.inRange(at("storeys", f.ID), "the height of the storey", s.Height, 1500, 6000)
@@ -268,6 +268,14 @@ func (a *assembly) base() *Storey {
 		}
 	}
 	return a.h.Storeys[0]
+}
+
+// storeyTitle makes "First floor" of "first"; other ids are taken as they are.
+func storeyTitle(id string) string {
+	if slices.Contains([]string{"ground", "first", "second", "third", "fourth", "upper", "lower", "top"}, id) {
+		return titled(id) + " floor"
+	}
+	return titled(id)
 }
 
 // titled makes a heading of an id: "front-room" is "Front room".

@@ -189,3 +189,9 @@ func (s Stretch) Across(along MM) MM {
 func length(a, b Point) MM {
 	return MM(math.Round(math.Hypot(float64(b.X-a.X), float64(b.Y-a.Y))))
 }
+
+// Bounds are the least and greatest coordinates of the room.
+func (r *Room) Bounds() (least, greatest Point) { return bounds(r.Outline) }
+
+// Holds reports whether a place on plan lies in the room or on its edge.
+func (r *Room) Holds(p Point) bool { return within(r.Outline, p) >= 0 }

@@ -61,8 +61,8 @@ type readingsJSON struct {
 
 type routeJSON struct {
 	checkJSON
-	Routes *route.Plan `json:"routes"` // null without a house, or without a new cable in it
-	Files  []string    `json:"files,omitempty"`
+	Routes *route.Plan `json:"routes"`          // null without a house, or without a new cable in it
+	Files  []string    `json:"files,omitempty"` // drawings written
 }
 
 type packJSON struct {

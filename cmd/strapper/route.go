@@ -1,17 +1,22 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 	"text/tabwriter"
 
+	"strapper/document"
 	"strapper/engine"
 	"strapper/route"
 )
 
 type routeCmd struct {
 	jobFile
-	All bool `help:"Tell every route kept, not only the one that weighs least."`
+	All bool   `help:"Tell every route kept, not only the one that weighs least."`
+	SVG string `name:"svg" placeholder:"DIR" help:"Write the drawings of the house with the routes into this folder, one SVG file each." type:"path"`
 }
 
 // Run finds the routes of the new cables.
@@ -20,10 +25,15 @@ func (c *routeCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
+	files, err := drawn(r, c.SVG)
+	if err != nil {
+		return err
+	}
 	if c.JSON {
-		s.json(routeJSON{checkJSON: check(r), Routes: r.Routes})
+		s.json(routeJSON{checkJSON: check(r), Routes: r.Routes, Files: files})
 		return nil
 	}
+	defer s.wrote(files)
 	switch {
 	case r.Job.House == nil:
 		fmt.Fprintln(s.out, "The job has no house section, so there are no routes to find: cables keep the lengths stated.")
@@ -37,6 +47,34 @@ func (c *routeCmd) Run(s *session) error {
 	s.findings(r)
 	s.verdict(r)
 	return nil
+}
+
+// drawn writes the drawings of the house into a folder and returns the names of
+// the files; no folder, no drawings.
+func drawn(r *engine.Result, dir string) ([]string, error) {
+	if dir == "" || r.Forbidden() {
+		return nil, nil
+	}
+	var files []string
+	for _, d := range document.Drawings(r) {
+		var text bytes.Buffer
+		if err := d.Scene.SVG(&text); err != nil {
+			return files, fmt.Errorf("cannot draw %s: %w", d.Name, err)
+		}
+		name := filepath.Join(dir, d.Name+".svg")
+		if err := os.WriteFile(name, text.Bytes(), 0o644); err != nil {
+			return files, fmt.Errorf("cannot write the drawings: %w", err)
+		}
+		files = append(files, name)
+	}
+	return files, nil
+}
+
+// wrote names the files written.
+func (s *session) wrote(files []string) {
+	if len(files) > 0 {
+		fmt.Fprintf(s.out, "Wrote %d drawings:\n  %s\n", len(files), strings.Join(files, "\n  "))
+	}
 }
 
 // routes prints the routes of every run, then what they share.
