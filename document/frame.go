@@ -21,7 +21,6 @@ const (
 var (
 	thin     = draw.Style{Stroke: draw.Black, Width: 0.18}
 	outline  = draw.Style{Stroke: draw.Black, Width: 0.35}
-	paper    = draw.Style{Fill: draw.White}
 	dotted   = draw.Style{Stroke: draw.Slate, Width: 0.18, Dash: []float64{0.6, 0.9}}
 	faint    = draw.Style{Stroke: draw.Slate, Width: 0.25, Dash: []float64{1.6, 1}}
 	masonry  = draw.RGB(176, 180, 186)

@@ -95,7 +95,7 @@ func TestPrint(t *testing.T) {
 		"0.75 mm²": SquareMillimetre(0.75).String(),
 		"7.5 m":    Millimetre(7500).String(),
 		"250 mm":   Millimetre(250).String(),
-		"12.345 m":  Millimetre(12345).String(),
+		"12.345 m": Millimetre(12345).String(),
 		"20 °C":    Celsius(20).String(),
 		"5 %":      Percent(5).String(),
 	} {

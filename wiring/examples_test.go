@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"strapper/engine"
 	"strapper/job"
 	"strapper/kit"
 	"strapper/network/spicetest"
@@ -33,9 +34,13 @@ func eachExample(t *testing.T, do func(t *testing.T, in *wiring.Installation, ca
 		if j == nil {
 			t.Fatal(problems)
 		}
-		t.Run(filepath.Base(file)+"/found", func(t *testing.T) { do(t, j.Found, cat) })
-		if j.Left != nil {
-			t.Run(filepath.Base(file)+"/left", func(t *testing.T) { do(t, j.Left, cat) })
+		r, err := engine.Prove(j, cat) // gives the cables their lengths
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Run(filepath.Base(file)+"/found", func(t *testing.T) { do(t, r.Found.Inst, cat) })
+		if r.Left != nil {
+			t.Run(filepath.Base(file)+"/left", func(t *testing.T) { do(t, r.Left.Inst, cat) })
 		}
 	}
 }
