@@ -68,9 +68,7 @@ var layers = map[string]layer{
 // passes are the packages that engine runs and that make up its result.
 var passes = []string{
 	"unit", "source", "finding", "network", "internal/bdd", "internal/sat",
-	"kit", "house", "wiring", "switching", "change", "reading", "cost", "job",
-	"unit", "source", "finding", "network", "internal/bdd",
-	"kit", "house", "wiring", "switching", "reading", "cost", "job", "route",
+	"kit", "house", "wiring", "switching", "change", "reading", "cost", "job", "route",
 }
 
 // testModules are the modules that tests of any package may import.
