@@ -41,8 +41,8 @@ func (p *pack) cableRoute(c *route.Choice) []draw.Block {
 		return append(blocks, draw.Para{Text: sentence("No route was found: " + c.None)})
 	}
 	w := &c.Routes[0]
-	text := fmt.Sprintf("**Cut %s.** The route is %s long, give or take %s. About %d minutes: %d if nothing stands in the way, %d if everything does that may.",
-		tenths(w.Cut), hundredths(w.Length), hundredths(w.OffBy), w.Minutes, w.MinutesBest, w.MinutesMost)
+	text := fmt.Sprintf("**Cut %s.** The route is %s long, give or take %s. %s",
+		tenths(w.Cut), hundredths(w.Length), hundredths(w.OffBy), w.Takes())
 	if w.Bend > 0 {
 		text += fmt.Sprintf(" No bend tighter than %d mm inside.", w.Bend)
 	}

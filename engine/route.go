@@ -3,9 +3,11 @@ package engine
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"strapper/cost"
 	"strapper/finding"
+	"strapper/kit"
 	"strapper/route"
 	"strapper/unit"
 	"strapper/wiring"
@@ -46,11 +48,12 @@ func (r *Result) lengths(in *wiring.Installation, stage string, known *wiring.In
 // measured is a cable with the length of a way.
 func measured(c *wiring.Cable, e route.Estimate, thereAlready bool) *wiring.Cable {
 	m := *c
-	m.Length = max(e.Length, 1)
+	m.Length = max(centimetres(e.Length), 10)
 	tolerance := e.OffBy
 	if thereAlready {
 		tolerance += e.Length / 4
 	}
+	tolerance = centimetres(tolerance)
 	if m.Tolerance == 0 {
 		m.Tolerance = tolerance
 	}
@@ -60,6 +63,9 @@ func measured(c *wiring.Cable, e route.Estimate, thereAlready bool) *wiring.Cabl
 	}
 	return &m
 }
+
+// centimetres rounds a length up: nothing finer is known.
+func centimetres(l unit.Millimetre) unit.Millimetre { return (l + 9) / 10 * 10 }
 
 func (r *Result) openFinder() (err error) {
 	if r.finder == nil {
@@ -102,8 +108,44 @@ func (r *Result) routes() error {
 		r.add("", f)
 	}
 	r.compareLengths()
+	r.hiddenCables()
 	return nil
 }
+
+// hiddenCables asks for a residual current device of 30 mA where a new cable is
+// hidden in a wall less than 50 mm deep without metal about it (BS 7671
+// regulation 522.6.202). Which circuit feeds a cable is not looked into: it is
+// a caution if no circuit has one, a note if some have not.
+func (r *Result) hiddenCables() {
+	with, without := 0, []string{}
+	for _, c := range r.Final().Inst.Circuits {
+		if residual(c.RCD) || residual(c.Device) {
+			with++
+		} else {
+			without = append(without, c.ID)
+		}
+	}
+	if len(without) == 0 {
+		return
+	}
+	for _, choice := range r.Routes.Runs {
+		if len(choice.Routes) == 0 || !choice.Routes[0].Hidden() {
+			continue
+		}
+		severity := finding.Caution
+		if with > 0 {
+			severity = finding.Note
+		}
+		r.add("", finding.Finding{
+			Code: "hidden-needs-rcd", Severity: severity, Subject: finding.Subject("cables." + choice.Run),
+			Text: fmt.Sprintf("cable %s is hidden in a wall less than 50 mm deep, and circuit %s has no residual current device of 30 mA", choice.Run, strings.Join(without, ", ")),
+			Fix:  "give the circuit that feeds it one, or protect the cable as the rules for hidden cables say",
+		})
+	}
+}
+
+// residual reports whether a device trips at 30 mA of residual current or less.
+func residual(d *kit.Device) bool { return d != nil && d.Residual > 0 && d.Residual <= 0.030 }
 
 // isFound reports whether a cable is there as found.
 func isFound(found *wiring.Installation, c *wiring.Cable) bool {

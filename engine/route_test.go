@@ -17,7 +17,7 @@ import (
 // storeJob is an invented single storey: a switch on a stud wall, its lamp in the
 // next room's ceiling. Its geometry is that of house A of
 // docs/checks/05-route.md, whose way from the box to the rose is 3,868 mm, give
-// or take 294.
+// or take 294; cables are given whole centimetres.
 const storeJob = `
 job: { title: Lamp in the study }
 supply: { earthing: TN-S, Ze: 0.4 ohm, temperature: 20 C }
@@ -81,19 +81,19 @@ func runJob(t *testing.T, text string) *engine.Result {
 func TestLengthsComeFromTheHouse(t *testing.T) {
 	r := runJob(t, fmt.Sprintf(storeJob, ", length: 5 m", "")+storeHouse)
 	c := r.Final().Inst.Cable("new")
-	if c.Length != 3868 || c.Tolerance != 294 || c.Via != "through the loft" {
-		t.Errorf("%v ± %v via %q, want 3868 ± 294 through the loft", c.Length, c.Tolerance, c.Via)
+	if c.Length != 3870 || c.Tolerance != 300 || c.Via != "through the loft" {
+		t.Errorf("%v ± %v via %q, want 3870 ± 300 through the loft", c.Length, c.Tolerance, c.Via)
 	}
 	if own := r.Job.Left.Cable("new"); own.Length != 0 || !own.Routed {
 		t.Errorf("the job was changed: %+v", own)
 	}
-	if len(r.Routes.Runs) != 1 || r.Routes.Runs[0].Routes[0].Length != c.Length {
+	if len(r.Routes.Runs) != 1 || r.Routes.Runs[0].Routes[0].Length != 3868 {
 		t.Errorf("%+v", r.Routes)
 	}
 	// The take-off: longest, tails of 200 and 300 mm, 10 % waste:
-	// (3868 + 294 + 500) × 1.1 = 5128.2.
+	// (3870 + 300 + 500) × 1.1 = 5137.
 	i := slices.IndexFunc(r.Parts.Lines, func(l cost.Line) bool { return l.Kind == "3ce-1.0" })
-	if i < 0 || r.Parts.Lines[i].Length != 5129 {
+	if i < 0 || r.Parts.Lines[i].Length != 5137 {
 		t.Errorf("take-off %+v", r.Parts.Lines)
 	}
 }
@@ -140,5 +140,17 @@ func TestJobsWithoutAHouse(t *testing.T) {
 	_, _, problems = readJob(t, fmt.Sprintf(storeJob, "", "")+half)
 	if text := problems.String(); !strings.Contains(text, "does not say where box board is") {
 		t.Errorf("%s", text)
+	}
+}
+
+// A cable hidden in a stud wall needs a 30 mA device (BS 7671 522.6.202).
+func TestHiddenCablesNeedAnRCD(t *testing.T) {
+	text := fmt.Sprintf(storeJob, ", length: 5 m", "") + storeHouse
+	for device, want := range map[string]bool{"mcb-b6, rcd: rcd-30": false, "rcbo-b6": false, "mcb-b6": true} {
+		r := runJob(t, strings.Replace(text, "mcb-b6, rcd: rcd-30", device, 1))
+		i := slices.IndexFunc(r.Findings, func(f finding.Finding) bool { return f.Code == "hidden-needs-rcd" })
+		if i >= 0 != want || want && r.Findings[i].Severity != finding.Caution {
+			t.Errorf("%s: asked for %v, want %v", device, i >= 0, want)
+		}
 	}
 }

@@ -382,3 +382,12 @@ func capital(s string) string {
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
 }
+
+// Takes says how long a route takes, in a sentence.
+func (r *Route) Takes() string {
+	text := fmt.Sprintf("About %d minutes", r.Minutes)
+	if r.MinutesMost == r.MinutesBest {
+		return text + "; nothing is known that may stand in the way."
+	}
+	return text + fmt.Sprintf(": %d if nothing stands in the way, %d if everything does that may.", r.MinutesBest, r.MinutesMost)
+}

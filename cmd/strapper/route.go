@@ -120,7 +120,7 @@ func (s *session) compare(routes []route.Route) {
 func (s *session) route(w *route.Route) {
 	fmt.Fprintf(s.out, "\n  The route that %s: %s of cable, give or take %s.\n", because(w.Because), metres(w.Length), metres(w.OffBy))
 	fmt.Fprintf(s.out, "  Cut %s (with tails, at its longest); take %s from the shop.\n", metres(w.Cut), metres(w.Shop))
-	fmt.Fprintf(s.out, "  About %d minutes: %d if nothing stands in the way, %d if everything does that may. Mess %.1f.\n", w.Minutes, w.MinutesBest, w.MinutesMost, w.Mess)
+	fmt.Fprintf(s.out, "  %s Mess %.1f.\n", w.Takes(), w.Mess)
 	if w.Bend > 0 {
 		fmt.Fprintf(s.out, "  No bend tighter than %d mm inside. Clips: %d.\n", w.Bend, w.Clips)
 	}
