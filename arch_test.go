@@ -44,6 +44,12 @@ var layers = map[string]layer{
 	"kit":           {project: []string{"unit", "source", "finding"}},
 	"house":         {project: []string{"unit", "source", "finding"}},
 
+	"rules":          {project: []string{"unit", "source", "finding"}},
+	"rules/iec":      {project: []string{"unit", "source", "rules"}},
+	"rules/bs7671":   {project: []string{"unit", "source", "rules", "rules/iec"}},
+	"rules/books":    {project: []string{"rules", "rules/iec", "rules/bs7671"}},
+	"rules/booktest": {project: []string{"unit", "source", "finding", "rules"}, helper: true},
+
 	"wiring":    {project: []string{"unit", "source", "finding", "kit", "network"}},
 	"switching": {project: []string{"unit", "finding", "kit", "wiring", "internal/bdd"}},
 	"reading":   {project: []string{"unit", "source", "finding", "kit", "wiring", "network", "switching"}},
