@@ -1,7 +1,9 @@
 package rules
 
 import (
+	"slices"
 	"strconv"
+	"strings"
 
 	"strapper/unit"
 )
@@ -53,6 +55,9 @@ const (
 	// TouchVoltage bounds the electrode resistance times the residual current
 	// on a TT supply.
 	TouchVoltage = Question[unit.Volt]("touch-voltage")
+	// ResidualZs is the greatest loop impedance with which an RCD disconnects an
+	// earth fault in time. Keys: Residual.
+	ResidualZs = Question[unit.Ohm]("residual-zs")
 	// SteadyElectrode is the electrode resistance above which it may not be
 	// stable.
 	SteadyElectrode = Question[unit.Ohm]("steady-electrode")
@@ -65,6 +70,9 @@ const (
 	// ResidualWithin is the time in which an RCD must trip at a multiple of its
 	// rated residual current. Keys: RCDKind, Multiple.
 	ResidualWithin = Question[unit.Second]("residual-within")
+	// ResidualNotBefore is the time before which a time-delayed RCD must not
+	// trip. Keys: RCDKind, Multiple.
+	ResidualNotBefore = Question[unit.Second]("residual-not-before")
 	// InsulationLeast is the least insulation resistance, InsulationLook that
 	// below which the reason should be looked for, InsulationVolts the test
 	// voltage. Keys: Circuit.
@@ -90,6 +98,10 @@ const (
 	Uncertainty = Question[unit.Percent]("uncertainty")
 	// TemperatureCoefficient of copper for correcting readings, per °C, from 20 °C.
 	TemperatureCoefficient = Question[Factor]("coefficient")
+	// WaterDigit is the least second digit of the IP code. Keys: Where.
+	WaterDigit = Question[Factor]("water-digit")
+	// AsbestosYear is the last year in which asbestos was put into buildings.
+	AsbestosYear = Question[Factor]("asbestos-year")
 	// Imperial is the area in mm² of an old conductor. Keys: Strands.
 	Imperial = Question[unit.SquareMillimetre]("imperial")
 )
@@ -155,8 +167,14 @@ func Circuits(n int) Key { return positive("circuits", float64(n)) }
 func Surrounded(l unit.Millimetre) Key { return positive("surrounded", float64(l)) }
 
 // Device is the kind of overcurrent device as the catalogue of kit names it:
-// "mcb", "rcbo", "rewirable fuse", "cartridge fuse".
-func Device(kind string) Key { return Key{"device", kind} }
+// "mcb" and "rcbo", which tables call "circuit-breaker", "rewirable fuse" (to
+// BS 3036), "cartridge fuse" (to BS 1361 or BS 88-3).
+func Device(kind string) Key {
+	if kind == "mcb" || kind == "rcbo" {
+		kind = "circuit-breaker"
+	}
+	return Key{"device", kind}
+}
 
 // Curve is the tripping characteristic of a circuit-breaker; empty for a fuse.
 func Curve(curve string) Key {
@@ -196,6 +214,13 @@ func Power(p unit.Watt) Key { return positive("power", float64(p)) }
 // Test is a kind of measurement: "continuity", "insulation", "loop", "rcd time".
 func Test(kind string) Key { return Key{"test", kind} }
 
+// Residual is the rated residual operating current of an RCD.
+func Residual(i Guard) Key { return positive("residual", float64(i)) }
+
+// Where is a place that asks for protection against water: "zone 0" to
+// "zone 2", "outside".
+func Where(place string) Key { return Key{"where", place} }
+
 // Strands is an imperial conductor by number and diameter in inches: "3/.029".
 func Strands(s string) Key { return Key{"strands", s} }
 
@@ -221,16 +246,22 @@ func Ask[T Quantity](b *Book, q Question[T], keys ...Key) Answer[T] {
 		v, trail := f(b, keys)
 		return Answer[T]{trail, T(v)}
 	}
-	i, ok := b.answers[string(q)]
-	if !ok {
-		return Answer[T]{Trail: Trail{Why: b.Name() + " has no table of " + string(q) + " here"}}
+	where := b.answers[string(q)]
+	if len(where) == 0 {
+		return Answer[T]{Trail: Trail{Why: b.Name() + " has no table of " + strings.ReplaceAll(string(q), "-", " ") + " here"}}
 	}
-	t := b.Tables[i]
-	c, found, why := t.Lookup(keys...)
-	if !found {
-		return Answer[T]{Trail: Trail{Why: why}}
+	var why string
+	for _, i := range where {
+		t := b.Tables[i]
+		c, found, off := t.Lookup(append(slices.Clip(keys), Key{"what", string(q)})...)
+		if found {
+			return Answer[T]{Trail{Found: true, Cells: []Cell{c}}, T(c.Value * t.Scale)}
+		}
+		if why == "" {
+			why = off
+		}
 	}
-	return Answer[T]{Trail{Found: true, Cells: []Cell{c}}, T(c.Value * t.Scale)}
+	return Answer[T]{Trail: Trail{Why: why}}
 }
 
 // Formula answers a question by arithmetic instead of a table. Its value is in

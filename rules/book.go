@@ -38,23 +38,24 @@ type Book struct {
 	Tables   []*Table
 	Checks   []Check
 
-	answers  map[string]int
+	answers  map[string][]int // tables by question
 	formulas map[string]Formula
 }
 
 // New makes a book of its parts, and says what is wrong with them: ids used
-// twice, a check without a clause, function or explanation, two tables that
-// answer one question.
+// twice, a check without a clause, function or explanation.
 func New(b Book, formulas map[string]Formula) (*Book, error) {
-	b.answers, b.formulas = map[string]int{}, formulas
+	b.answers, b.formulas = map[string][]int{}, formulas
 	for i, t := range b.Tables {
-		if t.Answers == "" {
-			continue
+		switch t.Answers {
+		case "":
+		case "*":
+			for _, c := range t.Cells {
+				b.answers[c.At] = append(b.answers[c.At], i)
+			}
+		default:
+			b.answers[t.Answers] = append(b.answers[t.Answers], i)
 		}
-		if _, twice := b.answers[t.Answers]; twice {
-			return nil, fmt.Errorf("rules: %s: two tables answer %q", b.Name(), t.Answers)
-		}
-		b.answers[t.Answers] = i
 	}
 	seen := map[string]bool{}
 	for i := range b.Checks {

@@ -45,12 +45,14 @@ func (c Citation) String() string {
 // Outcome is what a check says of a case.
 type Outcome string
 
-// The outcomes. TooClose is given only to measured readings: the true value
-// may be on either side of the limit within the instrument's uncertainty.
+// The outcomes. TooClose is given where a value is known as an interval that
+// holds the limit: a reading with the instrument's uncertainty, a prediction
+// with that of its lengths. ToDo is what a rule asks to be done on the day.
 const (
 	Met           Outcome = "met"
 	NotMet        Outcome = "not met"
 	TooClose      Outcome = "too close to tell"
+	ToDo          Outcome = "to be done"
 	NotAssessed   Outcome = "not assessed"
 	NotApplicable Outcome = "not applicable"
 )
@@ -177,6 +179,13 @@ func (v *Verdict) Skip(format string, args ...any) { v.set(NotApplicable, "", fo
 
 // Leave sets the outcome not assessed, with what would settle it and a reason.
 func (v *Verdict) Leave(fix, format string, args ...any) { v.set(NotAssessed, fix, format, args) }
+
+// Doubt sets the outcome too close to tell, with what to do and a reason.
+func (v *Verdict) Doubt(fix, format string, args ...any) { v.set(TooClose, fix, format, args) }
+
+// Due sets the outcome to be done: the rule asks for something that can only
+// be done on the day, such as a record or a notice.
+func (v *Verdict) Due(fix, format string, args ...any) { v.set(ToDo, fix, format, args) }
 
 func (v *Verdict) set(o Outcome, fix, format string, args []any) {
 	v.Outcome, v.Fix = o, fix

@@ -90,10 +90,6 @@ func TestBookFaults(t *testing.T) {
 	if _, err := rules.New(rules.Book{Checks: []rules.Check{good, good}}, nil); err == nil || !strings.Contains(err.Error(), "twice") {
 		t.Errorf("two of one id: %v", err)
 	}
-	x := table(t, sample)
-	if _, err := rules.New(rules.Book{Tables: []*rules.Table{x, x}}, nil); err == nil {
-		t.Error("two tables answer one question")
-	}
 }
 
 // Limits hold at the limit itself, and the words tell apart what differs.

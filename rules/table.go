@@ -53,7 +53,7 @@ func (c Cell) String() string {
 type Table struct {
 	Citation    Citation
 	Title       string
-	Answers     string // the question it answers, if any; see [Question]
+	Answers     string // the question it answers, see [Question]; "*" if each row answers the one it names
 	Unit        string
 	Scale       float64 // factor from the table's unit to the base unit of package unit
 	Columns     []Column
@@ -62,6 +62,7 @@ type Table struct {
 	Checked     string // against print, by whom; "nobody yet" is allowed
 	Carried     string // the edition from which it is taken over unread, if any
 
+	keys  [][]string // by row and column
 	index map[string]int
 	steps []float64 // of the column that is read upward, by row
 }
@@ -77,7 +78,10 @@ type Column struct {
 // ParseTable reads a table. Lines that begin with # before the rows are its
 // head, "# name: value"; then comes a CSV with a header line: the columns, then
 // value, state, source. A column named "x up" is read upward, and in its last
-// row "500+" means that row or anything greater.
+// row "500+" means that row or anything greater. A column named clause is the
+// place of each value, where one file gathers values from the text of several
+// ("411.5.3", or of another document "On-Site Guide|18th ed.|Table A1");
+// a value may carry a unit of its own: "50 V".
 func ParseTable(name, text string) (*Table, error) {
 	t := &Table{Scale: 1}
 	rest, err := t.head(text)
@@ -135,9 +139,11 @@ func (t *Table) rows(text string) error {
 	if n < 0 || !slices.Equal(head[n:], []string{"value", "state", "source"}) {
 		return fmt.Errorf("the last three columns are value, state, source, not %v", head)
 	}
-	for _, h := range head[:n] {
-		column, up := strings.CutSuffix(h, " up")
-		t.Columns = append(t.Columns, Column{column, up})
+	clause := slices.Index(head[:n], "clause")
+	for i, h := range head[:n] {
+		if column, up := strings.CutSuffix(h, " up"); i != clause {
+			t.Columns = append(t.Columns, Column{column, up})
+		}
 	}
 	for {
 		row, err := r.Read()
@@ -147,12 +153,35 @@ func (t *Table) rows(text string) error {
 		if err != nil {
 			return err
 		}
-		c := Cell{Table: t.Citation, At: strings.Join(row[:n], ", "), Unit: t.Unit, State: State(row[n+1]), Source: row[n+2]}
-		if c.Value, err = strconv.ParseFloat(row[n], 64); err != nil {
-			return fmt.Errorf("%s: %q is not a number", c.At, row[n])
+		if err := t.row(row, n, clause); err != nil {
+			return err
 		}
-		t.Cells = append(t.Cells, c)
 	}
+}
+
+// row adds one row of n columns before its value. A column "clause" is no key:
+// it is the place of the value where the table gathers several.
+func (t *Table) row(row []string, n, clause int) error {
+	c := Cell{Table: t.Citation, State: State(row[n+1]), Source: row[n+2]}
+	keys := slices.Clone(row[:n])
+	if clause >= 0 {
+		c.Table.Clause = row[clause]
+		if place := strings.Split(row[clause], "|"); len(place) == 3 {
+			c.Table = Citation{place[0], place[1], place[2]}
+		}
+		keys = slices.Delete(keys, clause, clause+1)
+	}
+	c.At = strings.Join(keys, ", ")
+	number, name, own := strings.Cut(row[n], " ")
+	if c.Unit = t.Unit; own {
+		c.Unit = name
+	}
+	var err error
+	if c.Value, err = strconv.ParseFloat(number, 64); err != nil {
+		return fmt.Errorf("%s: %q is not a number", c.At, row[n])
+	}
+	t.Cells, t.keys = append(t.Cells, c), append(t.keys, keys)
+	return nil
 }
 
 // valid reports what a table may not lack.
@@ -181,10 +210,10 @@ func (t *Table) valid() error {
 func (t *Table) reindex() {
 	t.index = make(map[string]int, len(t.Cells))
 	t.steps = make([]float64, len(t.Cells))
-	for i, c := range t.Cells {
+	for i := range t.Cells {
 		key := ""
-		for k, part := range strings.Split(c.At, ", ") {
-			if k < len(t.Columns) && t.Columns[k].Up {
+		for k, part := range t.keys[i] {
+			if t.Columns[k].Up {
 				t.steps[i] = number(strings.TrimSuffix(part, "+"))
 				continue
 			}
@@ -244,8 +273,7 @@ func (t *Table) Lookup(keys ...Key) (c Cell, ok bool, why string) {
 
 // open reports whether a row stands for anything greater too.
 func (t *Table) open(i int) bool {
-	parts := strings.Split(t.Cells[i].At, ", ")
-	return strings.HasSuffix(parts[t.upward()], "+")
+	return strings.HasSuffix(t.keys[i][t.upward()], "+")
 }
 
 func (t *Table) key(keys []Key) (key string, step float64, missing string) {
@@ -287,18 +315,23 @@ func (t *Table) With(cell int, value float64) *Table {
 
 // Carry is the table taken over into another edition unread: what was printed
 // for the old one is to be confirmed for the new.
-func (t *Table) Carry(edition string) *Table {
+func (t *Table) Carry(from, edition string) *Table {
 	c := *t
-	c.Carried = t.Citation.Edition
-	c.Citation.Edition = edition
+	c.Carried = from
+	if c.Citation.Edition == from {
+		c.Citation.Edition = edition
+	}
 	c.Cells = slices.Clone(t.Cells)
 	for i := range c.Cells {
 		x := &c.Cells[i]
-		x.Table = c.Citation
+		if x.Table.Edition != from {
+			continue // another document's, which has not changed
+		}
+		x.Table.Edition = edition
 		if x.State == Printed {
 			x.State = Confirm
 		}
-		x.Source += "; carried from " + c.Carried
+		x.Source += "; carried from " + from
 	}
 	c.reindex()
 	return &c
