@@ -243,5 +243,6 @@ type WorkCase struct {
 	Alone    Fact            // one person works alone
 	Climb    unit.Millimetre // greatest height of work above the floor
 	Sound    Fact            // rating, condition, earthing and bonding of the existing installation found adequate
+	Notified Fact            // notice has been given, or a registered installer certifies
 	Designed string          // date of the design, year-month-day
 }

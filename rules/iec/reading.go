@@ -396,3 +396,20 @@ func FaultMeasured(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
 		within(v, "the prospective fault current", low, shown, high, rules.Of(capacity), "have a competent person fit a device that can break it")
 	}
 }
+
+// External judges a measured external loop impedance by what distributors
+// usually declare.
+func External(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
+	most := rules.Ask(b, rules.TypicalZe, rules.System(c.System))
+	if skipKind(c, v, rules.ReadExternal) || !v.Take(most.Trail) {
+		return
+	}
+	if c.System == "TT" {
+		v.Skip("on a TT supply it is mostly the electrode, which is judged by itself")
+		return
+	}
+	low, shown, high, ok := Truth(b, c, v)
+	if ok {
+		within(v, "the external loop impedance", low, shown, high, rules.Of(most.Value), "ask the distributor before anything is added")
+	}
+}
