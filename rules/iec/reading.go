@@ -177,7 +177,7 @@ func compare(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
 	low, high := c.Predicted.Low, c.Predicted.High
 	a, d := c.Meter.Accuracy.Fraction(), float64(c.Meter.Digits)*c.Meter.Resolution
 	switch {
-	case x >= low && x <= high:
+	case x >= low*(1-1e-9) && x <= high*(1+1e-9):
 		v.Meet("it agrees with %s as predicted%s", spanText(c.Predicted), leadsNote(c))
 	case c.Meter.Stated && x >= low*(1-a)-d && x <= high*(1+a)+d:
 		v.Doubt("repeat it", "%s; within the instrument's uncertainty it may agree", trend)
