@@ -13,7 +13,6 @@
 package booktest
 
 import (
-	"flag"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -24,8 +23,6 @@ import (
 	"strapper/rules"
 	"strapper/unit"
 )
-
-var update = flag.Bool("update", false, "write COVERAGE.md anew")
 
 // Case is one case with the outcome that its source gives. Exactly one of the
 // five that are judged is set.
@@ -72,6 +69,7 @@ type Suite struct {
 	Not      []string          // rules of the document that the book does not cover, in words
 	Unguard  map[string]string // tables whose cells may go unnoticed, by clause, with the reason
 	Coverage string            // file to write, "COVERAGE.md"
+	Update   bool              // write it anew instead of comparing
 }
 
 // fails is why a case does not come out as wanted, empty if it does.
@@ -318,7 +316,7 @@ func oddWork(r *rand.Rand) *rules.WorkCase {
 func (s *Suite) write(t *testing.T, b *rules.Book, guarded map[string]int, unguarded []string) {
 	t.Helper()
 	text := s.coverage(b, guarded, unguarded)
-	if *update {
+	if s.Update {
 		if err := os.WriteFile(s.Coverage, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,7 @@
 package bs7671_test
 
 import (
+	"flag"
 	"fmt"
 	"math"
 	"testing"
@@ -127,7 +128,7 @@ func TestBook(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	booktest.Run(t, b, booktest.Suite{Cases: cases(), Not: not, Coverage: "COVERAGE.md"})
+	booktest.Run(t, b, booktest.Suite{Cases: cases(), Not: not, Coverage: "COVERAGE.md", Update: *update})
 	if n := boundaries(cases()); n < 150 {
 		t.Errorf("%d boundary cases, want at least 150", n)
 	}
@@ -168,3 +169,5 @@ func TestFormerEdition(t *testing.T) {
 		t.Errorf("4D5 carried into the current edition unread: %v", c)
 	}
 }
+
+var update = flag.Bool("update", false, "write COVERAGE.md anew")
