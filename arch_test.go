@@ -52,12 +52,12 @@ var layers = map[string]layer{
 
 	"wiring":    {project: []string{"unit", "source", "finding", "kit", "network"}},
 	"switching": {project: []string{"unit", "finding", "kit", "wiring", "internal/bdd"}},
-	"reading":   {project: []string{"unit", "source", "finding", "kit", "wiring", "network", "switching"}},
+	"reading":   {project: []string{"unit", "source", "finding", "kit", "wiring", "network", "switching", "rules"}},
 	"change":    {project: []string{"unit", "source", "finding", "kit", "wiring", "switching", "internal/sat"}},
 	"cost":      {project: []string{"unit", "source", "kit", "wiring"}},
 
 	"job": {
-		project: []string{"unit", "source", "finding", "kit", "house", "wiring", "switching", "change"},
+		project: []string{"unit", "source", "finding", "kit", "house", "wiring", "switching", "change", "reading", "rules", "rules/books"},
 		foreign: []string{"github.com/goccy/go-yaml", "github.com/santhosh-tekuri/jsonschema/v6"},
 	},
 	"engine":   {project: passes},
@@ -71,7 +71,7 @@ var layers = map[string]layer{
 // passes are the packages that engine runs and that make up its result.
 var passes = []string{
 	"unit", "source", "finding", "network", "internal/bdd", "internal/sat",
-	"kit", "house", "wiring", "switching", "change", "reading", "cost", "job",
+	"kit", "rules", "rules/books", "house", "wiring", "switching", "change", "reading", "cost", "job",
 }
 
 // testModules are the modules that tests of any package may import.

@@ -1,7 +1,7 @@
 // Package engine runs the passes over a job, in order, once: the graphs are
 // built, the wiring as found and as left is proved, the moves between them are
-// derived, readings are predicted, loads are held against ratings and parts
-// are counted. The same job gives the same Result.
+// derived, readings are predicted, loads are held against ratings, parts are
+// counted, and the rule book judges all of it with the readings that were taken. The same job gives the same Result.
 //
 // It decides what a finding means for the work: what is wrong as found is a
 // caution when the job changes the wiring (it is dangerous now, and the person
@@ -18,6 +18,7 @@ import (
 	"strapper/job"
 	"strapper/kit"
 	"strapper/reading"
+	"strapper/rules"
 	"strapper/switching"
 	"strapper/wiring"
 )
@@ -56,6 +57,8 @@ type Result struct {
 	Way      *change.Way      // the way that Left carries out; nil if Left is written in the job
 	Moves    []wiring.BoxMoves
 	Parts    cost.TakeOff
+	Verdicts []rules.Verdict // of the job's rule book on the wiring as it will be and the work as a whole
+	Readings []Judged        // that were taken, with what the book says of them
 	Findings []finding.Finding
 }
 
@@ -84,11 +87,12 @@ func Run(j *job.Job, cat *kit.Catalogue) (*Result, error) {
 	for _, f := range final.Readings.Findings {
 		r.add(final.Name, f)
 	}
-	finding.Sort(r.Findings)
 	if r.Left != nil {
 		r.Moves = wiring.Moves(r.Found.Graph, r.Left.Graph, r.Left.Proof.Sleeve)
 		r.Parts = cost.Count(r.Found.Inst, r.Left.Inst, cost.Options{Sleeves: cost.Sleeves(r.Moves)})
 	}
+	r.judge()
+	finding.Sort(r.Findings)
 	return r, nil
 }
 

@@ -40,7 +40,7 @@ var expected = map[string][]string{
 	"workshop.yaml":   nil,
 	"gallery.yaml":    nil,
 	"bathroom.yaml":   nil,
-	"landing.yaml":    {"borrowed-neutral"},
+	"landing.yaml":    {"borrowed-neutral", "no-rcd-lighting"},
 	"signal-box.yaml": nil,
 }
 

@@ -269,6 +269,7 @@ func schemaAt(url string) map[string]any {
 // quantities are the keys whose values carry a unit, with an example.
 var quantities = map[string]string{
 	"voltage": "V", "frequency": "Hz", "Ze": "ohm", "temperature": "C", "power": "W", "size": "mm2",
+	"reads": "ohm", "min": "ohm", "max": "ohm", "accuracy": "%", "resolution": "ohm", "climb": "m", "volts": "V",
 	"length": "m", "tolerance": "m", "feed": "m", "drop": "m", "lamp-cable": "m", "straps": "m",
 	"height": "m", "level": "m", "outline": "m", "shift-right": "m", "shift-back": "m", "from-left": "m", "from-right": "m",
 	"from-front": "m", "from-back": "m", "by": "mm", "below-ceiling": "mm", "width": "mm", "depth": "mm", "sill": "mm",

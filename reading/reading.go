@@ -76,6 +76,7 @@ type Reading struct {
 	ID       string             `json:"id"` // stable: "R1+R2 landing.lamp SL-E hall.s1=up"
 	Test     Test               `json:"test"`
 	Point    string             `json:"point"`              // "landing.lamp", or a circuit for insulation
+	Circuit  string             `json:"circuit,omitempty"`  // that a loop impedance is of
 	Between  [2]string          `json:"between"`            // where the leads go
 	Position string             `json:"position"`           // in words: "hall up", "any position"
 	Switches map[string]string  `json:"switches,omitempty"` // the switches that matter, by id; missing ones do not. Of a walk: those of State

@@ -255,7 +255,7 @@ func Ask[T Quantity](b *Book, q Question[T], keys ...Key) Answer[T] {
 		t := b.Tables[i]
 		c, found, off := t.Lookup(append(slices.Clip(keys), Key{"what", string(q)})...)
 		if found {
-			return Answer[T]{Trail{Found: true, Cells: []Cell{c}}, T(c.Value * t.Scale)}
+			return Answer[T]{Trail{Found: true, Cells: []Cell{c}}, T(t.base(c.Value))}
 		}
 		if why == "" {
 			why = off

@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -36,7 +37,7 @@ func (s State) Authority() source.Authority {
 // Cell is one value of a table with where it comes from.
 type Cell struct {
 	Table  Citation `json:"table"`
-	At     string   `json:"at"` // row in words: "1.5 mm², method C"
+	At     string   `json:"at"` // row in words: "area 1.5 mm², method C"
 	Value  float64  `json:"value"`
 	Unit   string   `json:"unit"`
 	State  State    `json:"state"`
@@ -171,7 +172,7 @@ func (t *Table) row(row []string, n, clause int) error {
 		}
 		keys = slices.Delete(keys, clause, clause+1)
 	}
-	c.At = strings.Join(keys, ", ")
+	c.At = t.place(keys)
 	number, name, own := strings.Cut(row[n], " ")
 	if c.Unit = t.Unit; own {
 		c.Unit = name
@@ -182,6 +183,27 @@ func (t *Table) row(row []string, n, clause int) error {
 	}
 	t.Cells, t.keys = append(t.Cells, c), append(t.keys, keys)
 	return nil
+}
+
+// units of the columns that carry one, for words.
+var units = map[string]string{
+	"area": " mm²", "rated": " A", "within": " s", "ambient": " °C", "surrounded": " mm", "residual": " A", "multiple": " × IΔn", "power": " W",
+}
+
+// place says in words where a row is: "area 1.5 mm², method C".
+func (t *Table) place(keys []string) string {
+	parts := make([]string, len(keys))
+	for i, k := range keys {
+		switch name := t.Columns[i].Name; {
+		case name == "what":
+			parts[i] = k
+		case k == "-":
+			parts[i] = "no " + name
+		default:
+			parts[i] = name + " " + k + units[name]
+		}
+	}
+	return strings.Join(parts, ", ")
 }
 
 // valid reports what a table may not lack.
@@ -289,6 +311,15 @@ func (t *Table) key(keys []Key) (key string, step float64, missing string) {
 		key += tidy(keys[i].Value) + "|"
 	}
 	return key, step, ""
+}
+
+// base is a value in base units. Dividing by 1000 keeps 36 mΩ at 0.036 Ω, where
+// multiplying by 0.001 does not.
+func (t *Table) base(v float64) float64 {
+	if t.Scale < 1 {
+		return v / math.Round(1/t.Scale)
+	}
+	return v * t.Scale
 }
 
 func (t *Table) off(keys []Key) string {

@@ -9,6 +9,7 @@ import (
 	"strapper/house"
 	"strapper/job"
 	"strapper/reading"
+	"strapper/rules/books"
 	"strapper/source"
 	"strapper/wiring"
 )
@@ -22,16 +23,33 @@ func (schemaCmd) Run(s *session) error {
 }
 
 type sourcesCmd struct {
-	JSON bool `help:"Print the list as JSON."`
+	JSON   bool `help:"Print the list as JSON."`
+	Former bool `help:"Also list the tables of editions that are withdrawn."`
 }
 
-// Run lists every figure with its authority.
+// Run lists every figure with its authority: of the catalogue, the predictions,
+// and every cell of the rule books.
 func (c *sourcesCmd) Run(s *session) error {
 	fabric, err := house.Figures()
 	if err != nil {
 		return err
 	}
 	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), cost.Figures(), fabric)
+	shelf, err := books.All()
+	if err != nil {
+		return err
+	}
+	seen := map[source.Figure]bool{}
+	for _, b := range shelf {
+		if !c.Former && b.Until != "" {
+			continue
+		}
+		for _, f := range b.Figures() {
+			if !seen[f] {
+				figures, seen[f] = append(figures, f), true
+			}
+		}
+	}
 	if c.JSON {
 		s.json(sourcesJSON{figures})
 		return nil

@@ -144,6 +144,12 @@ func loopsMeasured() []booktest.Case {
 	list = append(list, edges("0.35 Ω TN-C-S; "+recalled, "measured-ze", 0.35, 0.01, external)...)
 	list = append(list, edges("6 kA, BS EN 60898-1; "+recalled, "measured-fault", 6000, 10, func(x float64) booktest.Case { return read(rules.ReadFault, x, same) })...)
 	list = append(list, edges(hot, "measured-zs-warm", 5.894, 0.01, func(x float64) booktest.Case { return warm(x, 0.35, 10) })...)
+	agree := func(x float64) booktest.Case {
+		return read(rules.ReadLoop, x, func(c *rules.ReadingCase) {
+			c.Forecast, c.Predicted = true, rules.Span{Low: 1.2, Nominal: 1.3, High: 1.4}
+		})
+	}
+	list = append(list, say("the band predicted, 1.2 to 1.4 Ω", "loop-agrees", rules.Met, agree(1.4)), say("the band predicted, 1.2 to 1.4 Ω", "loop-agrees", rules.NotMet, agree(1.41)))
 	bare := tt(100)
 	bare.Reading.Residual = 0
 	return append(list,

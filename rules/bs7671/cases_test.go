@@ -86,6 +86,11 @@ func loops() []booktest.Case {
 		}
 		list = append(list, edges(fuseSource, "disconnection", limit, 0.01, device(d.kind, "", d.rated))...)
 	}
+	list = append(list, edges(cminSource, "device-alone", 7.28, 0.01, func(x float64) booktest.Case {
+		c := device("mcb", "B", 6)(x)
+		c.Circuit.RCD = rules.Know(rules.Guard(0.03))
+		return c
+	})...)
 	high := device("mcb", "B", 6)(9)
 	high.Circuit.RCD = rules.Know(rules.Guard(0.03))
 	doubtful := device("mcb", "B", 6)(7.5)

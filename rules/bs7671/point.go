@@ -91,7 +91,7 @@ func bathSwitch(_ *rules.Book, c *rules.PointCase, v *rules.Verdict) {
 func outsideWater(b *rules.Book, c *rules.PointCase, v *rules.Verdict) {
 	switch c.Place {
 	case rules.PlaceUnknown:
-		v.Leave("say where it is", "it is not known whether %s is in the open", c.Name)
+		v.Leave("say in which room it is", "it is not known whether %s is in the open", c.Name)
 	case rules.PlaceOutside:
 		water(b, c, v, "outside")
 	default:

@@ -222,6 +222,7 @@ func checks() []rules.Check {
 		{ID: "adiabatic-line", Of: p43("434.5.2"), Title: "Line survives the fault", Explain: ExplainHeat, Source: memory("IEC 60364-4-43 434.5.2"), Circuit: HeatLine},
 		{ID: "adiabatic-cpc", Of: rules.Citation{Document: "IEC 60364-5-54", Edition: "2011", Clause: "543.1.2"}, Title: "Protective conductor survives the fault", Explain: ExplainHeat, Source: memory("IEC 60364-5-54 543.1.2"), Circuit: HeatEarth},
 		{ID: "disconnection", Of: p41("411.4.4"), Title: "Earth fault disconnected in time", Explain: ExplainLoop, Source: memory("IEC 60364-4-41 411.4.4"), Circuit: Disconnection},
+		{ID: "device-alone", Of: p41("411.4.5"), Title: "Device disconnects by itself", Explain: ExplainAlone, Source: memory("IEC 60364-4-41 411.4.5"), Circuit: DeviceAlone},
 		{ID: "tt-rcd", Of: p41("411.5.3"), Title: "RCD on a TT supply", Explain: ExplainTT, Source: memory("IEC 60364-4-41 411.5.3"), Circuit: Electrode},
 		{ID: "rcd-luminaires", Of: p41("411.3.4"), Title: "RCD for lighting in a dwelling", Explain: ExplainLuminaires, Source: memory("IEC 60364-4-41:2005+A1:2017 411.3.4"), Circuit: Luminaires},
 		{ID: "volt-drop", Of: rules.Citation{Document: "IEC 60364-5-52", Edition: "2009", Clause: "525, Table G.52.1"}, Title: "Voltage at the farthest lamp", Explain: ExplainDrop, Source: source.Source{Authority: source.Published, Cite: "Table G.52.1 as reprinted by cabledatasheet.com"}, Circuit: Drop},

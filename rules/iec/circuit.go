@@ -14,6 +14,7 @@ const (
 	ExplainBreaking   = "The device can interrupt the greatest fault current at its place."
 	ExplainHeat       = "The conductor is thick enough for the heat of a fault until the device has cleared it: S >= √(I²t)/k."
 	ExplainLoop       = "An earth fault at the farthest point draws enough current for the device to disconnect it in the time allowed; where it does not, a residual current device may."
+	ExplainAlone      = "Where a residual current device disconnects an earth fault, the overcurrent device should be able to by itself; a loop too high for it clears no other fault in time."
 	ExplainTT         = "On a TT supply a residual current device disconnects earth faults, and the loop impedance is low enough to hold the touch voltage down."
 	ExplainLuminaires = "Circuits that supply luminaires in a dwelling have a residual current device of at most 30 mA."
 	ExplainDrop       = "The voltage lost from the origin to the farthest lamp stays within the share of the nominal voltage given for lighting."
@@ -135,6 +136,24 @@ func Disconnection(b *rules.Book, c *rules.CircuitCase, v *rules.Verdict) {
 		v.Outcome = rules.TooClose
 		v.Why = "the loop impedance" + at(c.ZsAt) + " is worked out as " + rules.Of(c.ZsLow.Value).String() + " to " + rules.Of(c.Zs.Value).String() + "; at most " + rules.Of(limit).String() + " is asked"
 		v.Fix = "measure it before the circuit is left in use"
+	}
+}
+
+// DeviceAlone judges, where a residual current device makes up for it, whether
+// the overcurrent device would disconnect by itself: a loop that is so high
+// lets it clear no other fault in time either.
+func DeviceAlone(b *rules.Book, c *rules.CircuitCase, v *rules.Verdict) {
+	switch {
+	case c.System == "TT":
+		v.Skip("on a TT supply a residual current device disconnects earth faults")
+	case !c.RCD.Known || !c.Zs.Known:
+		v.Leave("work out or measure the loop impedance", "the loop impedance, or whether there is a residual current device, is not known")
+	case c.RCD.Value <= 0:
+		v.Skip("there is no residual current device that could make up for it")
+	default:
+		if limit, ok := loopLimit(b, c, v); ok {
+			v.AtMost("the loop impedance"+at(c.ZsAt)+", conductors warm,", rules.Of(c.Zs.Value), rules.Of(limit), "measure it before the circuit is left in use, and let a competent person decide whether the RCD alone may disconnect it")
+		}
 	}
 }
 

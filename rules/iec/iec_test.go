@@ -54,6 +54,7 @@ func circuits() []booktest.Case {
 	two("230 V / (10 × 10 A) = 2.30 Ω, 2.30 in BS 7671:2008", "disconnection", 2.30, 0.01, func(c *rules.CircuitCase, x float64) { c.Curve, c.Rated = "C", 10; zs(c, x) })
 	two("230 V / (20 × 6 A) = 1.917 Ω; 11.5/In in BS 7671:2008", "disconnection", 11.5/6, 0.01, func(c *rules.CircuitCase, x float64) { c.Curve = "D"; zs(c, x) })
 	two("50 V / 30 mA = 1667 Ω (IET forum, thread 21106)", "tt-rcd", 50/0.03, 1, func(c *rules.CircuitCase, x float64) { c.System, c.RCD = "TT", rules.Know(rules.Guard(0.03)); zs(c, x) })
+	two("230 V / (5 × 6 A) = 7.667 Ω, an RCD there too", "device-alone", 230.0/30, 0.01, func(c *rules.CircuitCase, x float64) { c.RCD = rules.Know(rules.Guard(0.03)); zs(c, x) })
 	two("30 mA: 415.1.1", "rcd-luminaires", 0.03, 0.001, func(c *rules.CircuitCase, x float64) { c.RCD = rules.Know(rules.Guard(x)) })
 	two("Ib <= In", "design-current", 6, 0.1, func(c *rules.CircuitCase, x float64) { c.Design = rules.Know(unit.Ampere(x)) })
 	two("In <= Iz", "device-cable", 6, 0.1, func(c *rules.CircuitCase, x float64) { c.Carries, c.Rated = 6, unit.Ampere(x) })
@@ -181,8 +182,8 @@ func TestTruth(t *testing.T) {
 func TestTrend(t *testing.T) {
 	c := &rules.ReadingCase{Predicted: rules.Span{Nominal: 1}, PerMetre: 0.0362}
 	for x, want := range map[float64]string{
-		1.398: "0.398 Ω high: a poor joint, or 11 m more cable than surveyed",
-		0.602: "0.398 Ω low: 11 m less cable than surveyed, or a second path beside it",
+		1.398: "0.40 Ω high: a poor joint, or 11 m more cable than surveyed",
+		0.602: "0.40 Ω low: 11 m less cable than surveyed, or a second path beside it",
 		1.01:  "0.01 Ω high: a poor joint, or less than 1 m more cable than surveyed",
 	} {
 		if got := iec.Trend(c, x, 1); got != want {
@@ -190,7 +191,7 @@ func TestTrend(t *testing.T) {
 		}
 	}
 	c.PerMetre = 0
-	if got := iec.Trend(c, 2, 1); !strings.HasPrefix(got, "1 Ω high") || strings.Contains(got, " m ") {
+	if got := iec.Trend(c, 2, 1); !strings.HasPrefix(got, "1.00 Ω high") || strings.Contains(got, " m ") {
 		t.Errorf("%q", got)
 	}
 }

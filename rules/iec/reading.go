@@ -3,6 +3,7 @@ package iec
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"strapper/rules"
 	"strapper/unit"
@@ -13,6 +14,7 @@ const (
 	ExplainContinuity = "The conductor is continuous, and its resistance is what its length and size give; where an open circuit belongs nothing reads."
 	ExplainInsulation = "The insulation resistance is no less than the least given for the voltage of the circuit, with the instrument's uncertainty taken off."
 	ExplainMeasuredZs = "The measured loop impedance, brought to the working temperature of the conductors, lets the device disconnect in time."
+	ExplainAgrees     = "The measured loop impedance is what lengths, sizes and the external impedance give."
 	ExplainTrip       = "The residual current device trips no later than the time given for the test current."
 )
 
@@ -147,8 +149,19 @@ func Continuity(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
 	}
 }
 
+// LoopAgrees compares a measured loop impedance with what was predicted.
+func LoopAgrees(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
+	switch {
+	case skipKind(c, v, rules.ReadLoop):
+	case !c.Forecast:
+		v.Skip("no loop impedance was predicted there")
+	default:
+		compare(b, c, v)
+	}
+}
+
 func spanText(s rules.Span) string {
-	return rules.Of(unit.Ohm(s.Low)).String() + " to " + rules.Of(unit.Ohm(s.High)).String()
+	return unit.Ohm(s.Low).String() + " to " + unit.Ohm(s.High).String()
 }
 
 // compare brings a reading to the temperature of the prediction.
@@ -167,10 +180,14 @@ func compare(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
 	if !ok {
 		return
 	}
-	if from != c.Ambient {
-		v.Work("from %.3g °C to %.3g °C: %.4g Ω × %.4g / %.4g = %.4g Ω", float64(from), float64(c.Ambient), shown, there, here, shown*there/here)
+	fixed := 0.0 // the part outside the house, whose temperature is its own
+	if c.Kind == rules.ReadLoop {
+		fixed = math.Min(shown, float64(c.Ze.Value))
 	}
-	x := shown * there / here
+	x := fixed + (shown-fixed)*there/here
+	if from != c.Ambient {
+		v.Work("from %.3g °C to %.3g °C: %.4g Ω + %.4g Ω × %.4g / %.4g = %.4g Ω", float64(from), float64(c.Ambient), fixed, shown-fixed, there, here, x)
+	}
 	value := rules.Of(unit.Ohm(x))
 	v.Value = &value
 	trend := Trend(c, x, there)
@@ -189,6 +206,7 @@ func compare(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
 // leadsNote says that a reading may still hold the leads.
 func leadsNote(c *rules.ReadingCase) string {
 	switch {
+	case c.Kind == rules.ReadLoop:
 	case c.Meter.Nulled == rules.Unknown:
 		return "; it is not said whether the leads were nulled"
 	case c.Meter.Nulled == rules.No && c.Meter.Leads <= 0:
@@ -202,7 +220,7 @@ func leadsNote(c *rules.ReadingCase) string {
 // X and the prediction are at one temperature, warm the factor from 20 °C to it.
 func Trend(c *rules.ReadingCase, x, warm float64) string {
 	d := x - c.Predicted.Nominal
-	by := rules.Of(unit.Ohm(math.Abs(d))).String()
+	by := unit.Ohm(math.Abs(d)).String()
 	metres := ""
 	if c.PerMetre > 0 {
 		metres = fmt.Sprintf("%.0f m", math.Abs(d)/(float64(c.PerMetre)*warm))
@@ -239,10 +257,11 @@ func Insulation(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
 	if !ok {
 		return
 	}
+	what := "the insulation resistance"
+	above(v, what, low, shown, high, rules.Of(least.Value), "do not restore power: find the fault")
 	if c.Over {
-		shown = c.Value
+		v.Why = strings.Replace(v.Why, what+" is ", what+" is more than ", 1)
 	}
-	above(v, "the insulation resistance", low, shown, high, rules.Of(least.Value), "do not restore power: find the fault")
 }
 
 // LoopWarm judges a measured loop impedance, its part beyond the origin brought
