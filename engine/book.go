@@ -64,13 +64,15 @@ func (j *Judged) Shown() string {
 }
 
 // Worst is the verdict that decides the reading: not met before too close to
-// tell, before met, before the rest.
+// tell, before met, before the rest; of advice only where no rule decides.
 func (j *Judged) Worst() *rules.Verdict {
 	order := []rules.Outcome{rules.NotMet, rules.TooClose, rules.Met, rules.NotAssessed}
-	for _, o := range order {
-		for i := range j.Verdicts {
-			if v := &j.Verdicts[i]; v.Outcome == o && !advisory[v.Check] {
-				return v
+	for _, advice := range []bool{false, true} {
+		for _, o := range order {
+			for i := range j.Verdicts {
+				if v := &j.Verdicts[i]; v.Outcome == o && advisory[v.Check] == advice {
+					return v
+				}
 			}
 		}
 	}
@@ -89,7 +91,7 @@ func Differs(v *rules.Verdict) bool {
 func (r *Result) Failed() bool {
 	return slices.ContainsFunc(r.Readings, func(j Judged) bool {
 		v := j.Worst()
-		return v != nil && v.Outcome == rules.NotMet && !Differs(v)
+		return v != nil && v.Outcome == rules.NotMet && !Differs(v) && !advisory[v.Check]
 	})
 }
 

@@ -148,7 +148,7 @@ readings:
 		}
 	}
 	slices.Sort(codes)
-	if want := []string{"reading-differs", "reading-differs", "reading-fails", "reading-too-close"}; !slices.Equal(codes, want) {
+	if want := []string{"reading-differs", "reading-fails", "reading-fails", "reading-too-close"}; !slices.Equal(codes, want) {
 		t.Errorf("findings %q, want %q", codes, want)
 	}
 }

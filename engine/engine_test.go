@@ -42,6 +42,7 @@ var expected = map[string][]string{
 	"bathroom.yaml":   nil,
 	"landing.yaml":    {"borrowed-neutral", "no-rcd-lighting"},
 	"signal-box.yaml": nil,
+	"porch.yaml":      nil,
 }
 
 func TestExamples(t *testing.T) {

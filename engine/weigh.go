@@ -89,6 +89,8 @@ func (r *Result) weigh(stage string, v *rules.Verdict) {
 		}
 	case v.Outcome != rules.NotMet:
 		return
+	case v.Check == "measured-continuity" && !Differs(v):
+		w.code = "reading-fails"
 	case v.Check == "tt-rcd" && v.Value != nil:
 		w.code = "loop-too-high"
 	}

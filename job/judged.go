@@ -183,9 +183,24 @@ func (r *reading) where(s *stage, t *measured.Taken, n string) bool {
 		ok = r.fitted(s, t.Point, "at", n)
 	}
 	for _, k := range r.keys("readings", n, "with") {
-		ok = r.fitted(s, k.name, "with", n) && ok
+		ok = r.fitted(s, k.name, "with", n) && r.position(s, k.name, t.Switches[k.name], n) && ok
 	}
 	return ok
+}
+
+// position checks that a switch has a position of that name.
+func (r *reading) position(s *stage, id, position, n string) bool {
+	box, item, _ := strings.Cut(id, ".")
+	kind := s.in.Box(box).Fitted(item).Kind
+	if position == "" || slices.Contains(kind.Positions, position) {
+		return position != "" // the schema has reported an empty one
+	}
+	fix := "it has none that can be set"
+	if len(kind.Positions) > 0 {
+		fix = "it has " + orList(kind.Positions)
+	}
+	r.report(r.at("readings", n, "with", id), fix, "%s has no position %q", id, position)
+	return false
 }
 
 // fitted checks that box.item exists.
@@ -278,6 +293,11 @@ func (r *reading) displayed(t *measured.Taken, f fileReading, n string) bool {
 		t.Low, t.High = x, x
 		return ok
 	case f.Min == "" || f.Max == "":
+		for _, key := range []string{"reads", "min", "max"} {
+			if _, v, given := r.root.walk("readings", n, key); given && v.kind != isText {
+				return false // the schema has reported it
+			}
+		}
 		r.report(at, `add what was displayed, such as "reads: 0.45 ohm", or "reads: open"`, "the reading has no value")
 		return false
 	}

@@ -189,6 +189,10 @@ func (s *schemaReader) leaf(e *jsonschema.ValidationError) {
 	case *kind.MinItems, *kind.MinProperties:
 		s.incomplete = true
 		s.report(at, "give at least one", "%s is empty", called(path))
+	case *kind.Minimum:
+		s.report(v.at, "check the number", "%s is %s; it should be at least %s", called(path), v.text, k.Want.RatString())
+	case *kind.Maximum:
+		s.report(v.at, "check the number", "%s is %s; it should be at most %s", called(path), v.text, k.Want.RatString())
 	case *kind.MinLength:
 		s.report(at, "give it a few words", "%s is empty", called(path))
 	default:
@@ -304,6 +308,8 @@ func typeNames(want []string) string {
 		switch w {
 		case "string":
 			words = append(words, "a text")
+		case "integer":
+			words = append(words, "a whole number")
 		case "object":
 			words = append(words, "a mapping (name: value)")
 		case "boolean":

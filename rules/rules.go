@@ -99,15 +99,19 @@ func Of[T Quantity](v T) Measure {
 	return m
 }
 
-// scales are the prefixed names in which a unit is printed, greatest first.
-var scales = map[string][]struct {
-	from float64
-	name string
-}{
-	"Ω":   {{1e6, "MΩ"}, {1e4, "kΩ"}, {1, "Ω"}},
-	"A":   {{1e3, "kA"}, {1, "A"}, {1e-3, "mA"}},
-	"s":   {{1, "s"}, {1e-3, "ms"}},
-	"Ω/m": {{1e-3, "mΩ/m"}},
+// A scale is a prefixed unit and the value from which it is used.
+type scale struct {
+	from, factor float64
+	name         string
+}
+
+// scales are the prefixed names in which a unit is printed, greatest first. A
+// megohm is used from a tenth, as insulation testers show it.
+var scales = map[string][]scale{
+	"Ω":   {{1e5, 1e6, "MΩ"}, {1e4, 1e3, "kΩ"}},
+	"A":   {{1e3, 1e3, "kA"}, {1, 1, "A"}, {0, 1e-3, "mA"}},
+	"s":   {{0.1, 1, "s"}, {0, 1e-3, "ms"}},
+	"Ω/m": {{0, 1e-3, "mΩ/m"}},
 }
 
 // String prints the measure to three significant figures.
@@ -116,17 +120,10 @@ func (m Measure) String() string { return m.text(3) }
 func (m Measure) text(digits int) string {
 	v, name := m.Number, m.Unit
 	for _, s := range scales[m.Unit] {
-		if math.Abs(v) >= s.from*0.9995 {
-			factor := s.from
-			if name == "Ω" && s.name == "kΩ" {
-				factor = 1e3
-			}
-			v, name = v/factor, s.name
+		if v != 0 && math.Abs(v) >= s.from*0.9995 {
+			v, name = v/s.factor, s.name
 			break
 		}
-	}
-	if v != 0 && m.Unit == "s" && m.Number < 1 && m.Number >= 0.1 && name == "ms" {
-		v, name = m.Number, "s"
 	}
 	return strings.TrimSpace(figures(v, digits) + " " + name)
 }

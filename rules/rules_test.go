@@ -118,7 +118,7 @@ func TestVerdictLimits(t *testing.T) {
 
 func TestMeasureText(t *testing.T) {
 	for m, want := range map[rules.Measure]string{
-		rules.Of(unit.Ohm(0.35)): "0.35 Ω", rules.Of(unit.Ohm(1667)): "1667 Ω", rules.Of(unit.Ohm(1e6)): "1 MΩ", rules.Of(unit.Ohm(2.5e4)): "25 kΩ",
+		rules.Of(unit.Ohm(0.35)): "0.35 Ω", rules.Of(unit.Ohm(1667)): "1667 Ω", rules.Of(unit.Ohm(1e6)): "1 MΩ", rules.Of(unit.Ohm(2.5e4)): "25 kΩ", rules.Of(unit.Ohm(2e5)): "0.2 MΩ", rules.Of(unit.Ohm(0)): "0 Ω",
 		rules.Of(unit.Ampere(0.03)): "30 mA", rules.Of(unit.Ampere(6000)): "6 kA", rules.Of(unit.Second(0.4)): "0.4 s", rules.Of(unit.Second(0.04)): "40 ms",
 		rules.Of(41 * unit.Metre): "41 m", rules.Of(unit.Percent(3)): "3 %", rules.Of(rules.Factor(0.8)): "0.8",
 	} {
