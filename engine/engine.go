@@ -81,7 +81,7 @@ func Run(j *job.Job, cat *kit.Catalogue) (*Result, error) {
 		return nil, err
 	}
 	final := r.Final()
-	if final.Readings, err = reading.Predict(final.Graph, final.Proof, cat, reading.Options{}); err != nil {
+	if final.Readings, err = reading.Predict(final.Graph, final.Proof, cat, reading.Options{Book: j.Book}); err != nil {
 		return nil, fmt.Errorf("readings %s: %w", final.Name, err)
 	}
 	for _, f := range final.Readings.Findings {

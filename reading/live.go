@@ -1,8 +1,6 @@
 package reading
 
 import (
-	"fmt"
-
 	"strapper/finding"
 	"strapper/kit"
 	"strapper/source"
@@ -258,41 +256,4 @@ func Guard(c *wiring.Circuit) (most *kit.Device) {
 		}
 	}
 	return most
-}
-
-// zsLimit is the device's tabulated limit, for a measured value with the share
-// that allows for warm conductors. On a TT supply, where an earth fault cannot
-// trip an overcurrent device, it is the RCD's.
-func (f *forecast) zsLimit(t Test, circuit int) (*Limit, string) {
-	note := ""
-	if t == ZsWorking {
-		note = workingNote
-	}
-	c := f.g.Origins[circuit].Circuit
-	if f.g.Inst.Supply.Earthing == wiring.TT {
-		return f.residualLimit(c, note)
-	}
-	d := c.Device
-	if d == nil || d.MaxZs <= 0 {
-		return nil, notes(note, "no limit is tabulated for the device")
-	}
-	limit, src, of := d.MaxZs, d.Source, d.Title
-	if t == Zs {
-		limit *= unit.Ohm(f.in.MeasuredShare)
-		src, of = f.in.MeasuredSource, fmt.Sprintf("%g of %v for %s", f.in.MeasuredShare, d.MaxZs, d.Title)
-		src.Note = notes(src.Note, d.Source.String())
-	}
-	return &Limit{Text: fmt.Sprintf("at most %v (%s)", limit, of), Ohm: limit, Source: src}, note
-}
-
-// residualLimit is the touch voltage over the most sensitive residual current
-// that guards the circuit.
-func (f *forecast) residualLimit(c *wiring.Circuit, note string) (*Limit, string) {
-	guard := Guard(c)
-	if guard == nil {
-		return nil, notes(note, "TT: only an RCD can disconnect an earth fault, and the circuit has none")
-	}
-	limit := unit.Ohm(float64(f.in.TouchVolts) / float64(guard.Residual))
-	return &Limit{Text: fmt.Sprintf("at most %.0f Ω (%s)", float64(limit), guard.Title), Ohm: limit, Source: f.in.TouchSource},
-		notes(note, fmt.Sprintf("TT: the RCD disconnects; an earth electrode of more than %v may not be stable", f.in.SteadyOhm))
 }

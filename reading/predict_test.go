@@ -293,7 +293,7 @@ func TestFiguresHaveSources(t *testing.T) {
 		t.Fatal(err)
 	}
 	list := append(Figures(), wiring.Figures()...)
-	if len(list) < 15 {
+	if len(list) < 14 {
 		t.Errorf("%d figures, want those of the instruments and of the views", len(list))
 	}
 	for _, f := range list {
