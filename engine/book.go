@@ -126,7 +126,7 @@ func (j *judge) work() *rules.WorkCase {
 	p := &j.Job.Premises
 	c := &rules.WorkCase{
 		Subject: "job", Nation: p.Nation, House: p.Kind, Storeys: p.Storeys, Built: p.Built, Finish: p.Finish, Climb: p.Climb,
-		Sound: p.Existing, Notified: p.Notified, Designed: j.Job.Date, Board: rules.No, Opens: rules.No,
+		Notified: p.Notified, Designed: j.Job.Date, Board: rules.No, Opens: rules.No,
 	}
 	if p.Crew > 0 {
 		c.Alone = rules.Is(p.Crew == 1)
@@ -288,9 +288,7 @@ func (j *judge) points() []*rules.PointCase {
 		if l.Item.Kind.Class == kit.ClassFan {
 			kind = rules.KindFan
 		}
-		c := j.point(l.Box, l.Item, kind)
-		c.Holder = rules.Is(holder(l.Item.Kind))
-		list = append(list, c)
+		list = append(list, j.point(l.Box, l.Item, kind))
 	}
 	for i := range j.Graph.Switches {
 		s := &j.Graph.Switches[i]

@@ -74,15 +74,15 @@ func Cases(rs *Readings, g *wiring.Graph, book *rules.Book, list []Taken) []rule
 		if rs != nil {
 			forecastFor(rs, g, book, t, &c)
 		}
-		c.Value = t.High
-		if t.Open || t.High == t.Low {
-			cases = append(cases, c)
-			continue
+		if !t.Open && t.High != t.Low {
+			least := c
+			least.Value, least.Name = t.Low, c.Name+", least"
+			least.Predicted.Nominal = nearest(rs, t, t.Low)
+			cases = append(cases, least)
+			c.Name += ", greatest"
 		}
-		least := c
-		least.Value, least.Name = t.Low, c.Name+", least"
-		c.Name += ", greatest"
-		cases = append(cases, least, c)
+		c.Value = t.High
+		cases = append(cases, c)
 	}
 	return cases
 }
@@ -101,10 +101,17 @@ func blank(g *wiring.Graph, t *Taken) rules.ReadingCase {
 		c.Ze = rules.Know(s.Ze)
 	}
 	if k := circuitOf(g, t.Point); k != nil {
-		c.DeviceKind, c.Curve, c.Rated = string(k.Device.Type), k.Device.Curve, k.Device.Rating
-		c.Residual = residualOf(k)
+		protects(&c, k)
 	}
 	return c
+}
+
+// protects notes the devices of the reading's circuit.
+func protects(c *rules.ReadingCase, k *wiring.Circuit) {
+	c.DeviceKind, c.Curve, c.Rated = string(k.Device.Type), k.Device.Curve, k.Device.Rating
+	if d := Guard(k); d != nil {
+		c.Residual = d.Residual
+	}
 }
 
 func (t *Taken) name() string {
@@ -130,13 +137,6 @@ func circuitOf(g *wiring.Graph, point string) *wiring.Circuit {
 	return nil
 }
 
-func residualOf(k *wiring.Circuit) unit.Ampere {
-	if d := Guard(k); d != nil {
-		return d.Residual
-	}
-	return 0
-}
-
 // fits reports whether a row is of the reading's test, point, leads and
 // positions.
 func (t *Taken) fits(r *Reading) bool {
@@ -155,41 +155,57 @@ func (t *Taken) fits(r *Reading) bool {
 }
 
 // forecastFor joins the rows that fit into one band. A reading that is open
-// matches the open rows, another the rest, if there are any of its kind.
+// matches the open rows, another the rest, if there are any of its kind. The
+// circuit is that of the rows, where they name it.
 func forecastFor(rs *Readings, g *wiring.Graph, book *rules.Book, t *Taken, c *rules.ReadingCase) {
-	var bands []rules.Span
-	open := false
-	for i := range rs.Rows {
-		switch r := &rs.Rows[i]; {
-		case !t.fits(r):
+	var band rules.Span
+	open, found := false, false
+	for _, r := range rs.fitting(t) {
+		if k := g.Inst.Circuit(r.Circuit); k != nil {
+			protects(c, k)
+		}
+		switch {
 		case r.Open:
 			open = true
+		case r.Ohm != nil && !found:
+			band, found = rules.Span{Low: float64(r.Ohm.Low), High: float64(r.Ohm.High)}, true
 		case r.Ohm != nil:
-			bands = append(bands, rules.Span{Low: float64(r.Ohm.Low), Nominal: float64(r.Ohm.Nominal), High: float64(r.Ohm.High)})
+			band.Low, band.High = math.Min(band.Low, float64(r.Ohm.Low)), math.Max(band.High, float64(r.Ohm.High))
 		}
 	}
 	c.PerMetre = perMetre(g, book, t)
-	if open && (t.Open || len(bands) == 0) {
-		c.Predicts = true
+	if c.Predicts = open && (t.Open || !found); c.Predicts || !found {
 		return
 	}
-	if len(bands) == 0 {
-		return
-	}
-	c.Forecast, c.Predicted = true, join(bands, t.High)
+	band.Nominal = nearest(rs, t, t.High)
+	c.Forecast, c.Predicted = true, band
 }
 
-// join is the span of all bands, with the nominal value that lies nearest to a
-// reading.
-func join(bands []rules.Span, x float64) rules.Span {
-	s := bands[0]
-	for _, b := range bands[1:] {
-		s.Low, s.High = math.Min(s.Low, b.Low), math.Max(s.High, b.High)
-		if math.Abs(b.Nominal-x) < math.Abs(s.Nominal-x) {
-			s.Nominal = b.Nominal
+// fitting lists the rows that a reading may be of.
+func (rs *Readings) fitting(t *Taken) []*Reading {
+	var list []*Reading
+	for i := range rs.Rows {
+		if t.fits(&rs.Rows[i]) {
+			list = append(list, &rs.Rows[i])
 		}
 	}
-	return s
+	return list
+}
+
+// nearest is the nominal value, of the rows that fit, next to what was shown.
+func nearest(rs *Readings, t *Taken, shown float64) (best float64) {
+	if rs == nil {
+		return 0
+	}
+	for _, r := range rs.fitting(t) {
+		if r.Ohm == nil {
+			continue
+		}
+		if n := float64(r.Ohm.Nominal); best == 0 || math.Abs(n-shown) < math.Abs(best-shown) {
+			best = n
+		}
+	}
+	return best
 }
 
 // perMetre is what a metre more of the last cable before the point would add

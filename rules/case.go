@@ -88,14 +88,7 @@ type PointCase struct {
 	Extra   Fact // supplied at extra-low voltage, SELV or PELV
 	Earthed Fact // a cpc reaches it
 	Metal   Fact // has metal that can be touched and no double insulation (class I)
-	Holder  Fact // an ordinary lampholder: bayonet or Edison screw
 	Hung    Fact // an all-insulated pendant, below which no cpc is run
-
-	Circuit string          // the circuit that feeds it
-	Device  unit.Ampere     // the rating of its overcurrent device
-	RCD     Given[Guard]    // its residual current protection; Guard 0 is none
-	Hidden  Fact            // its new cable runs in a wall less than 50 mm deep
-	Height  unit.Millimetre // of the switch above the floor, to its centre
 }
 
 // Guard is a rated residual operating current in amperes; zero is no RCD.
@@ -173,7 +166,6 @@ type Meter struct {
 	Stated     bool         // the three above are the maker's; else the standard's worst is taken
 	Nulled     Fact         // lead resistance taken off by the instrument
 	Leads      unit.Ohm     // resistance of the leads, where it is not
-	Range      float64      // greatest value it shows, base unit; 0 not known
 }
 
 // ReadingCase is one reading that was taken, with what it is held against.
@@ -242,7 +234,6 @@ type WorkCase struct {
 
 	Alone    Fact            // one person works alone
 	Climb    unit.Millimetre // greatest height of work above the floor
-	Sound    Fact            // rating, condition, earthing and bonding of the existing installation found adequate
 	Notified Fact            // notice has been given, or a registered installer certifies
 	Designed string          // date of the design, year-month-day
 }

@@ -276,7 +276,7 @@ func oddPoint(r *rand.Rand) *rules.PointCase {
 		Place: pick(r, rules.PlaceUnknown, rules.PlaceBathroom, rules.PlaceOutside, rules.PlaceRoom, "moon"),
 		Zone:  pick(r, rules.ZoneUnknown, rules.Zone0, rules.Zone1, rules.Zone2, rules.ZoneOutside, "9"),
 		IP:    pick(r, "", "IP", "IPX", "IPX4", "IP44", "IP2X", "ip 65", "forty-four", "IPé5"),
-		New:   fact(r), Extra: fact(r), Earthed: fact(r), Metal: fact(r), Holder: fact(r), Hung: fact(r), Hidden: fact(r),
+		New:   fact(r), Extra: fact(r), Earthed: fact(r), Metal: fact(r), Hung: fact(r),
 	}
 }
 

@@ -359,6 +359,10 @@ func TripTime(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
 	if skipKind(c, v, rules.ReadRCDTime) {
 		return
 	}
+	if c.Residual <= 0 {
+		v.Leave("name the device under rcd: of its circuit", "no residual current device is known of")
+		return
+	}
 	kind := c.RCDKind
 	if kind == "" {
 		kind = "general"
