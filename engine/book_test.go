@@ -7,6 +7,7 @@ import (
 	"runtime"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"strapper/engine"
@@ -309,4 +310,36 @@ func TestCatalogueAgreesWithTheBook(t *testing.T) {
 			t.Errorf("%v: %v Ω/m in the catalogue, %v in the book", row.Area, row.Resistance, a.Value)
 		}
 	}
+}
+
+// A thousand jobs from text to verdicts on all processors; with -benchtime 10x
+// it is ten thousand. What is held afterwards does not grow with their number.
+func BenchmarkBatch(b *testing.B) {
+	file := []byte(text(b, "stairs.yaml"))
+	cat, err := kit.Open()
+	if err != nil {
+		b.Fatal(err)
+	}
+	var before, after runtime.MemStats
+	runtime.GC()
+	runtime.ReadMemStats(&before)
+	for b.Loop() {
+		var group sync.WaitGroup
+		for range runtime.GOMAXPROCS(0) {
+			group.Go(func() {
+				for range 1000 / runtime.GOMAXPROCS(0) {
+					j, _ := job.Read("stairs.yaml", file, cat)
+					if _, err := engine.Run(j, cat); err != nil {
+						b.Error(err)
+					}
+				}
+			})
+		}
+		group.Wait()
+	}
+	runtime.GC()
+	runtime.ReadMemStats(&after)
+	b.ReportMetric(float64(int64(after.HeapAlloc)-int64(before.HeapAlloc))/1e6, "MB-kept")
+	b.ReportMetric(float64(before.Sys)/1e6, "MB-before")
+	b.ReportMetric(float64(after.Sys)/1e6, "MB-after")
 }

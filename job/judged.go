@@ -283,6 +283,9 @@ func (r *reading) displayed(t *measured.Taken, f fileReading, n string) bool {
 	case f.Reads != "" && (f.Min != "" || f.Max != ""):
 		r.report(at, "give reads: alone, or min: and max:", "the reading is given twice")
 		return false
+	case f.Reads == "open" && (t.Test == measured.Insulation || t.Test == measured.Fault):
+		r.report(r.at("readings", n, "reads"), `write what the display said, such as ">200 Mohm"`, "open is no reading of %s", t.Test)
+		return false
 	case f.Reads == "open":
 		t.Open = true
 		return true

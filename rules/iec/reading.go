@@ -153,8 +153,8 @@ func Continuity(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
 func LoopAgrees(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
 	switch {
 	case skipKind(c, v, rules.ReadLoop):
-	case !c.Forecast:
-		v.Skip("no loop impedance was predicted there")
+	case !c.Forecast || c.Over:
+		v.Skip("there is nothing to compare it with")
 	default:
 		compare(b, c, v)
 	}
@@ -267,7 +267,7 @@ func Insulation(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
 // LoopWarm judges a measured loop impedance, its part beyond the origin brought
 // to the working temperature.
 func LoopWarm(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
-	if skipKind(c, v, rules.ReadLoop) {
+	if skipKind(c, v, rules.ReadLoop) || noLoop(c, v) {
 		return
 	}
 	if c.System == "TT" {
@@ -295,6 +295,15 @@ func LoopWarm(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
 	within(v, "the loop impedance with warm conductors", hot(low), hot(shown), hot(high), rules.Of(limit), "do not leave it in use: find out why it is so high")
 }
 
+// noLoop judges a test that found no earth fault loop at all.
+func noLoop(c *rules.ReadingCase, v *rules.Verdict) bool {
+	if !c.Over || c.Value > 0 {
+		return false
+	}
+	v.Breach("do not leave it in use: look for the break in the protective conductor", "no earth fault loop was found")
+	return true
+}
+
 // warming is the factor from the temperature of the test to that of work.
 func warming(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) (float64, bool) {
 	work := rules.Ask(b, rules.WarmFactor, rules.Insulation(rules.Thermoplastic70), rules.Cpc(rules.InCable))
@@ -317,7 +326,7 @@ func readingLimit(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) (unit.O
 // LoopCold judges a measured loop impedance by the share of the limit that is
 // allowed to a measurement with cold conductors.
 func LoopCold(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
-	if skipKind(c, v, rules.ReadLoop) {
+	if skipKind(c, v, rules.ReadLoop) || noLoop(c, v) {
 		return
 	}
 	if c.System == "TT" {
