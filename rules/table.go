@@ -15,8 +15,10 @@ import (
 // State is how far one cell of a table may be relied on.
 type State string
 
-// The states of a cell. Confirm is a value carried over from an earlier
-// edition, or worked from one, and not yet seen in print.
+// The states of a cell. Printed was read in a public page that gives it for this
+// table, in this edition or an older one as its source says; the standard itself
+// was not seen. Confirm is carried over from an earlier edition unread, worked
+// from one, or taken from a standard that follows this one.
 const (
 	Printed  State = "published"
 	Confirm  State = "to be confirmed"

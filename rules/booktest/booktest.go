@@ -133,6 +133,16 @@ func Run(t *testing.T, b *rules.Book, s Suite) {
 	t.Run("cells", func(t *testing.T) { s.cells(t, b) })
 }
 
+// Hold runs the cases alone over a book: another edition that shares them.
+func Hold(t *testing.T, b *rules.Book, list []Case) {
+	t.Helper()
+	for i := range list {
+		if why := list[i].fails(b); why != "" {
+			t.Errorf("%s: %s (%s)", b.Name(), why, list[i].Source)
+		}
+	}
+}
+
 func (s *Suite) cases(t *testing.T, b *rules.Book) {
 	seen := map[string]map[rules.Outcome]bool{}
 	for i := range s.Cases {

@@ -132,7 +132,9 @@ func factor(b *rules.Book, t unit.Celsius, v *rules.Verdict) (float64, bool) {
 }
 
 // Continuity judges a continuity reading against what was predicted, and says
-// in words what a difference is worth.
+// in words what a difference is worth. The band predicted holds lengths,
+// conductors and a usual instrument; one whose accuracy is stated widens it to
+// where it is too close to tell.
 func Continuity(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
 	switch {
 	case skipKind(c, v, rules.ReadContinuity, rules.ReadOpen):
