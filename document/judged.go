@@ -7,6 +7,7 @@ import (
 	"strapper/engine"
 	"strapper/finding"
 	"strapper/internal/draw"
+	"strapper/reading"
 	"strapper/rules"
 )
 
@@ -143,4 +144,19 @@ func readingState(v *rules.Verdict) draw.Cell {
 		tone = draw.Warn
 	}
 	return draw.Cell{State: word, Tone: tone}
+}
+
+// measured is the cell for what was measured: a box to write in, or the reading
+// that the job has of the row. Only one that names where the switches stood, or
+// whose row is for any position, is put there; the others stand in the table of
+// the readings taken.
+func (s *sheet) measured(r *reading.Reading) draw.Cell {
+	for i := range s.Job.Readings {
+		t := &s.Job.Readings[i]
+		named := t.Leads[1] != "" || t.Test != reading.Insulation
+		if named && t.Fits(r) && t.Open == r.Open && len(t.Switches) >= len(r.Switches) {
+			return draw.Cell{Text: t.Shown(), Bold: true}
+		}
+	}
+	return draw.Cell{Empty: true}
 }

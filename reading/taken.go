@@ -137,9 +137,24 @@ func circuitOf(g *wiring.Graph, point string) *wiring.Circuit {
 	return nil
 }
 
-// fits reports whether a row is of the reading's test, point, leads and
+// Shown is what was displayed, in words: "0.45 Ω", "0.42 Ω to 0.47 Ω", "open".
+func (t *Taken) Shown() string {
+	unitOf := map[string]string{"ohm": "Ω", "s": "s", "A": "A"}[t.Test.Unit()]
+	high := rules.Measure{Number: t.High, Unit: unitOf}.String()
+	switch {
+	case t.Open:
+		return "open"
+	case t.Over:
+		return "> " + high
+	case t.Low != t.High:
+		return rules.Measure{Number: t.Low, Unit: unitOf}.String() + " to " + high
+	}
+	return high
+}
+
+// Fits reports whether a row is of the reading's test, point, leads and
 // positions.
-func (t *Taken) fits(r *Reading) bool {
+func (t *Taken) Fits(r *Reading) bool {
 	if r.Test != t.Test || r.Point != t.Point {
 		return false
 	}
@@ -185,7 +200,7 @@ func forecastFor(rs *Readings, g *wiring.Graph, book *rules.Book, t *Taken, c *r
 func (rs *Readings) fitting(t *Taken) []*Reading {
 	var list []*Reading
 	for i := range rs.Rows {
-		if t.fits(&rs.Rows[i]) {
+		if t.Fits(&rs.Rows[i]) {
 			list = append(list, &rs.Rows[i])
 		}
 	}
