@@ -45,16 +45,21 @@ var layers = map[string]layer{
 	"house":         {project: []string{"unit", "source", "finding"}},
 
 	"internal/shortest": {},
+	"rules":             {project: []string{"unit", "source", "finding"}},
+	"rules/iec":         {project: []string{"unit", "source", "rules"}},
+	"rules/bs7671":      {project: []string{"unit", "source", "rules", "rules/iec"}},
+	"rules/books":       {project: []string{"rules", "rules/iec", "rules/bs7671"}},
+	"rules/booktest":    {project: []string{"unit", "source", "finding", "rules"}, helper: true},
 
 	"wiring":    {project: []string{"unit", "source", "finding", "kit", "network"}},
 	"route":     {project: []string{"unit", "source", "finding", "kit", "house", "internal/shortest"}},
 	"switching": {project: []string{"unit", "finding", "kit", "wiring", "internal/bdd"}},
-	"reading":   {project: []string{"unit", "source", "finding", "kit", "wiring", "network", "switching"}},
+	"reading":   {project: []string{"unit", "source", "finding", "kit", "wiring", "network", "switching", "rules"}},
 	"change":    {project: []string{"unit", "source", "finding", "kit", "wiring", "switching", "internal/sat"}},
 	"cost":      {project: []string{"unit", "source", "kit", "wiring"}},
 
 	"job": {
-		project: []string{"unit", "source", "finding", "kit", "house", "wiring", "switching", "change"},
+		project: []string{"unit", "source", "finding", "kit", "house", "wiring", "switching", "change", "reading", "rules", "rules/books"},
 		foreign: []string{"github.com/goccy/go-yaml", "github.com/santhosh-tekuri/jsonschema/v6"},
 	},
 	"engine":   {project: passes},
@@ -68,7 +73,7 @@ var layers = map[string]layer{
 // passes are the packages that engine runs and that make up its result.
 var passes = []string{
 	"unit", "source", "finding", "network", "internal/bdd", "internal/sat",
-	"kit", "house", "wiring", "switching", "change", "reading", "cost", "job", "route",
+	"kit", "rules", "rules/books", "house", "wiring", "switching", "change", "reading", "cost", "job", "route",
 }
 
 // testModules are the modules that tests of any package may import.

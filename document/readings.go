@@ -163,7 +163,7 @@ func (s *sheet) row(g reading.Row) []draw.Cell {
 	if s.test.Calculated() {
 		return row
 	}
-	return append(row, draw.Cell{Empty: true})
+	return append(row, s.measured(r))
 }
 
 // position is the positions of the switches in the order of the column's head.

@@ -120,6 +120,8 @@ func placeOf(s finding.Subject, insts ...*wiring.Installation) string {
 		return "cable " + part[1]
 	case part[0] == "circuits" && len(part) > 1:
 		return "circuit " + part[1]
+	case part[0] == "readings" && len(part) > 1:
+		return "readings taken"
 	case part[0] == "want" && len(part) > 1:
 		return "control wanted"
 	case part[0] == "house" && len(part) == 3 && part[1] == "boxes":

@@ -1,7 +1,7 @@
 // Package engine runs the passes over a job, in order, once: the graphs are
 // built, the wiring as found and as left is proved, the moves between them are
-// derived, readings are predicted, loads are held against ratings and parts
-// are counted. The same job gives the same Result.
+// derived, readings are predicted, loads are held against ratings, parts are
+// counted, and the rule book judges all of it with the readings that were taken. The same job gives the same Result.
 //
 // It decides what a finding means for the work: what is wrong as found is a
 // caution when the job changes the wiring (it is dangerous now, and the person
@@ -19,6 +19,7 @@ import (
 	"strapper/kit"
 	"strapper/reading"
 	"strapper/route"
+	"strapper/rules"
 	"strapper/switching"
 	"strapper/wiring"
 )
@@ -57,7 +58,9 @@ type Result struct {
 	Way      *change.Way      // the way that Left carries out; nil if Left is written in the job
 	Moves    []wiring.BoxMoves
 	Parts    cost.TakeOff
-	Routes   *route.Plan // nil without a house, or if no new cable needs a way through it
+	Routes   *route.Plan     // nil without a house, or if no new cable needs a way through it
+	Verdicts []rules.Verdict // of the job's rule book on the wiring as it will be and the work as a whole
+	Readings []Judged        // that were taken, with what the book says of them
 	Findings []finding.Finding
 
 	finder *route.Finder
@@ -82,7 +85,7 @@ func Run(j *job.Job, cat *kit.Catalogue) (*Result, error) {
 		return nil, err
 	}
 	final := r.Final()
-	if final.Readings, err = reading.Predict(final.Graph, final.Proof, cat, reading.Options{}); err != nil {
+	if final.Readings, err = reading.Predict(final.Graph, final.Proof, cat, reading.Options{Book: j.Book}); err != nil {
 		return nil, fmt.Errorf("readings %s: %w", final.Name, err)
 	}
 	for _, f := range final.Readings.Findings {
@@ -91,11 +94,12 @@ func Run(j *job.Job, cat *kit.Catalogue) (*Result, error) {
 	if err := r.routes(); err != nil {
 		return nil, fmt.Errorf("routes: %w", err)
 	}
-	finding.Sort(r.Findings)
 	if r.Left != nil {
 		r.Moves = wiring.Moves(r.Found.Graph, r.Left.Graph, r.Left.Proof.Sleeve)
 		r.Parts = cost.Count(r.Found.Inst, r.Left.Inst, cost.Options{Sleeves: cost.Sleeves(r.Moves)})
 	}
+	r.judge()
+	finding.Sort(r.Findings)
 	return r, nil
 }
 

@@ -40,8 +40,9 @@ var expected = map[string][]string{
 	"workshop.yaml":   nil,
 	"gallery.yaml":    nil,
 	"bathroom.yaml":   nil,
-	"landing.yaml":    {"borrowed-neutral"},
+	"landing.yaml":    {"borrowed-neutral", "no-rcd-lighting"},
 	"signal-box.yaml": nil,
+	"porch.yaml":      nil,
 }
 
 func TestExamples(t *testing.T) {

@@ -20,6 +20,11 @@ type fileJob struct {
 	Could    *fileCould             `json:"could,omitempty" jsonschema_description:"What could be added, for the search for a change: boxes at new places, and runs that a new cable could take."`
 	Limits   *fileLimits            `json:"limits,omitempty" jsonschema_description:"What the search for a change must leave alone."`
 	Choose   string                 `json:"choose,omitempty" jsonschema_description:"The way to carry out, by its name as the change command prints it; the one of least effort if not given."`
+
+	Book        *fileBook                 `json:"book,omitempty" jsonschema_description:"The rule book that the work is judged by; the current BS 7671 if not given."`
+	Premises    *filePremises             `json:"premises,omitempty" jsonschema_description:"The building and the work in it, so far as rules ask."`
+	Instruments map[string]fileInstrument `json:"instruments,omitempty" jsonschema_description:"Test instruments by id, one for each function whose accuracy differs."`
+	Readings    []fileReading             `json:"readings,omitempty" jsonschema_description:"Readings that were taken once the work was done."`
 }
 
 type fileHeading struct {
@@ -49,6 +54,7 @@ type fileBox struct {
 	Kind  string               `json:"kind" jsonschema:"example=plaster-1g-25,example=ceiling-point" jsonschema_description:"Kind of box, by its id in the catalogue."`
 	Title string               `json:"title,omitempty" jsonschema_description:"What the household calls it."`
 	Fit   map[string]*fileItem `json:"fit,omitempty" jsonschema_description:"Accessories fitted in or on the box, by id."`
+	filePlaced
 }
 
 // fileItem may also be written as its kind alone.
@@ -56,6 +62,7 @@ type fileItem struct {
 	Kind  string `json:"kind" jsonschema:"example=one-way,example=two-way,example=ceiling-rose" jsonschema_description:"Kind of accessory, by its id in the catalogue."`
 	Lamp  string `json:"lamp,omitempty" jsonschema:"example=led,example=resistive" jsonschema_description:"What burns in it, by its id in the catalogue; the usual one for the accessory if not given."`
 	Power string `json:"power,omitempty" jsonschema:"example=9 W" jsonschema_description:"Power of the lamp; needed where a lamp is named."`
+	IP    string `json:"ip,omitempty" jsonschema:"example=IP44" jsonschema_description:"Its IP code, from the label or the maker's sheet."`
 }
 
 // UnmarshalJSON accepts the short form. A wrong type is left to the schema.
@@ -87,6 +94,7 @@ type fileLeftBox struct {
 	Kind  string               `json:"kind,omitempty" jsonschema:"example=plaster-1g-35" jsonschema_description:"Kind of box; needed for a new one."`
 	Title string               `json:"title,omitempty" jsonschema_description:"What the household calls it."`
 	Fit   map[string]*fileItem `json:"fit,omitempty" jsonschema_description:"Accessories by id: added, or exchanged for what was found under that id; null takes one out."`
+	filePlaced
 }
 
 type fileRemove struct {

@@ -71,7 +71,7 @@ func (r *reading) name(path ...string) place {
 func (r *reading) found() *stage {
 	s := newStage()
 	s.in.Supply = r.supply()
-	for _, section := range []string{"job", "supply", "circuits", "boxes", "cables", "joints", "want"} {
+	for _, section := range []string{"job", "supply", "circuits", "boxes", "cables", "joints", "want", "book", "premises", "readings"} {
 		s.note(r.name(section), section)
 	}
 	for _, k := range r.keys("boxes") {
@@ -184,6 +184,7 @@ func (r *reading) box(s *stage, k key, f fileBox) {
 			b.Fit = append(b.Fit, x)
 		}
 	}
+	r.placed(b, f.filePlaced, "boxes", k.name)
 	s.in.Boxes = append(s.in.Boxes, b)
 }
 
@@ -203,7 +204,7 @@ func (r *reading) item(s *stage, box string, k key, f *fileItem, path ...string)
 		r.refuse(k.name)
 		return nil
 	}
-	x := &wiring.Fitted{ID: k.name, Kind: kind}
+	x := &wiring.Fitted{ID: k.name, Kind: kind, IP: f.IP}
 	if f.Lamp != "" || f.Power != "" {
 		x.Lamp = r.lamp(kind, f.Lamp, f.Power, path...)
 	}

@@ -19,6 +19,8 @@ import (
 	"strapper/finding"
 	"strapper/house"
 	"strapper/kit"
+	measured "strapper/reading"
+	"strapper/rules"
 	"strapper/switching"
 	"strapper/wiring"
 )
@@ -34,6 +36,10 @@ const (
 type Job struct {
 	Title, Client, Address, Note string
 	Date                         string // "2026-11-25", or empty
+
+	Book     *rules.Book // that the work is judged by
+	Premises Premises
+	Readings []measured.Taken // once the work was done
 
 	Found *wiring.Installation
 	Left  *wiring.Installation // nil when the file has no left: section
@@ -117,6 +123,9 @@ func (r *reading) resolve() *Job {
 	}
 	j.House = r.house(found, last, could)
 	r.lengthless(j.House)
+	j.Book = r.book()
+	j.Premises = r.premises()
+	j.Readings = r.taken(last)
 	return j
 }
 

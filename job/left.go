@@ -97,6 +97,7 @@ func (r *reading) leftBox(s *stage, k key, f fileLeftBox, gone map[string]place)
 		s.in.Boxes[i] = b
 	}
 	r.describe(b, f)
+	r.placed(b, f.filePlaced, "left", "boxes", k.name)
 	for _, item := range r.keys("left", "boxes", k.name, "fit") {
 		r.leftItem(s, b, item, f.Fit[item.name])
 	}

@@ -189,6 +189,10 @@ func (s *schemaReader) leaf(e *jsonschema.ValidationError) {
 	case *kind.MinItems, *kind.MinProperties:
 		s.incomplete = true
 		s.report(at, "give at least one", "%s is empty", called(path))
+	case *kind.Minimum:
+		s.report(v.at, "check the number", "%s is %s; it should be at least %s", called(path), v.text, k.Want.RatString())
+	case *kind.Maximum:
+		s.report(v.at, "check the number", "%s is %s; it should be at most %s", called(path), v.text, k.Want.RatString())
 	case *kind.MinLength:
 		s.report(at, "give it a few words", "%s is empty", called(path))
 	default:
@@ -269,6 +273,7 @@ func schemaAt(url string) map[string]any {
 // quantities are the keys whose values carry a unit, with an example.
 var quantities = map[string]string{
 	"voltage": "V", "frequency": "Hz", "Ze": "ohm", "temperature": "C", "power": "W", "size": "mm2",
+	"reads": "ohm", "min": "ohm", "max": "ohm", "accuracy": "%", "resolution": "ohm", "climb": "m", "volts": "V",
 	"length": "m", "tolerance": "m", "feed": "m", "drop": "m", "lamp-cable": "m", "straps": "m",
 	"height": "m", "level": "m", "outline": "m", "shift-right": "m", "shift-back": "m", "from-left": "m", "from-right": "m",
 	"from-front": "m", "from-back": "m", "by": "mm", "below-ceiling": "mm", "width": "mm", "depth": "mm", "sill": "mm",
@@ -303,6 +308,8 @@ func typeNames(want []string) string {
 		switch w {
 		case "string":
 			words = append(words, "a text")
+		case "integer":
+			words = append(words, "a whole number")
 		case "object":
 			words = append(words, "a mapping (name: value)")
 		case "boolean":

@@ -211,7 +211,7 @@ func TestEveryFigureHasASource(t *testing.T) {
 		"greatest resistance of a 1.5 mm² copper conductor at 20 °C 12.1 mΩ/m",
 		"greatest resistance of a 0.75 mm² copper conductor at 20 °C 24.5 mΩ/m",
 		"one closed contact or clamped joint 10 mΩ",
-		"device mcb-b6: greatest loop impedance for 0.4 s, conductors at working temperature 7.28 Ω",
+		"device mcb-b6: rating 6 A",
 		"device rcd-30: rated residual current 30 mA",
 		"lamp led: current at which it shows when off 10 µA",
 		"accessory dimmer: least load 10 W",

@@ -61,7 +61,6 @@ func (k *Cable) figures(f *figures) {
 func (d *Device) figures(f *figures) {
 	f.add(true, d.Source, d.Rating.String(), "device %s: rating", d.ID)
 	f.add(d.Residual > 0, d.Source, d.Residual.String(), "device %s: rated residual current", d.ID)
-	f.add(d.MaxZs > 0, d.Source, d.MaxZs.String(), "device %s: greatest loop impedance for 0.4 s, conductors at working temperature", d.ID)
 }
 
 func (l *LampKind) figures(f *figures) {

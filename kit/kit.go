@@ -218,9 +218,8 @@ const (
 	Cartridge DeviceType = "cartridge fuse"
 )
 
-// Device is one kind of protective device. MaxZs is the greatest earth fault
-// loop impedance that still disconnects in 0.4 s at 230 V (conductors at
-// working temperature); 0 where it does not apply.
+// Device is one kind of protective device. With what loop impedance it
+// disconnects in time is for a rule book.
 type Device struct {
 	ID       string        `json:"id"`
 	Title    string        `json:"title"`
@@ -228,7 +227,6 @@ type Device struct {
 	Curve    string        `json:"curve,omitempty"`
 	Rating   unit.Ampere   `json:"rating_a"`
 	Residual unit.Ampere   `json:"residual_a,omitempty"` // IΔn
-	MaxZs    unit.Ohm      `json:"max_zs_ohm,omitempty"`
 	Source   source.Source `json:"source"`
 }
 

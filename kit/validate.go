@@ -172,12 +172,11 @@ func (d *Device) validate() error {
 	t.source("source", d.Source)
 	known(&t, "type", d.Type, families)
 	t.add(d.Rating <= 0, "rating must be positive")
-	t.add(d.Residual < 0 || d.MaxZs < 0, "residual current and greatest loop impedance may not be negative")
+	t.add(d.Residual < 0, "the residual current may not be negative")
 	breaker := d.Type == MCB || d.Type == RCBO
 	t.add(breaker != (d.Curve != ""), "a circuit-breaker or RCBO has a curve, and nothing else has")
 	residual := d.Type == RCD || d.Type == RCBO
 	t.add(residual != (d.Residual > 0), "an RCD or RCBO has a residual current, and nothing else has")
-	t.add(d.Type != RCD && d.MaxZs == 0, "an overcurrent device needs its greatest loop impedance")
 	return errors.Join(t...)
 }
 

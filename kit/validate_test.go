@@ -72,8 +72,7 @@ var broken = []struct {
 
 	{"devices/mcb-b6", `"mcb"`, `"wire"`, `type wire is not one of`},
 	{"devices/mcb-b6", `"rating_a": 6`, `"rating_a": 0`, `rating must be positive`},
-	{"devices/mcb-b6", `"max_zs_ohm": 7.28`, `"max_zs_ohm": -1`, `greatest loop impedance may not be negative`},
-	{"devices/mcb-b6", `"max_zs_ohm": 7.28`, `"max_zs_ohm": 0`, `an overcurrent device needs its greatest loop impedance`},
+	{"devices/rcd-30", `"residual_a": 0.03`, `"residual_a": -0.03`, `the residual current may not be negative`},
 	{"devices/mcb-b6", `"curve": "B",`, ``, `a circuit-breaker or RCBO has a curve`},
 	{"devices/rcd-30", `"residual_a": 0.03,`, ``, `an RCD or RCBO has a residual current`},
 	{"devices/mcb-b6", `"rating_a": 6`, `"rating_a": 6, "residual_a": 0.03`, `an RCD or RCBO has a residual current, and nothing else`},

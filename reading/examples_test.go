@@ -9,6 +9,7 @@ import (
 	"strapper/job"
 	"strapper/kit"
 	"strapper/reading"
+	"strapper/rules/books"
 	"strapper/switching"
 	"strapper/wiring"
 )
@@ -50,7 +51,11 @@ func example(t *testing.T, in *wiring.Installation, cat *kit.Catalogue) (others 
 	if g == nil {
 		t.Fatal(findings)
 	}
-	r, err := reading.Predict(g, switching.Prove(g, nil), cat, reading.Options{})
+	british, err := books.Find("bs7671", "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := reading.Predict(g, switching.Prove(g, nil), cat, reading.Options{Book: british})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,6 +6,8 @@ import (
 
 	"strapper/finding"
 	"strapper/kit"
+	"strapper/rules"
+	"strapper/rules/books"
 	"strapper/switching"
 	"strapper/unit"
 	"strapper/wiring"
@@ -79,11 +81,24 @@ func (h *house) graph() *wiring.Graph {
 func (h *house) predict(cat *kit.Catalogue, o Options) *Readings {
 	h.tb.Helper()
 	g := h.graph()
+	if o.Book == nil {
+		o.Book = british(h.tb)
+	}
 	r, err := Predict(g, switching.Prove(g, nil), cat, o)
 	if err != nil {
 		h.tb.Fatal(err)
 	}
 	return r
+}
+
+// british is the current British book.
+func british(tb testing.TB) *rules.Book {
+	tb.Helper()
+	b, err := books.Find("bs7671", "")
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return b
 }
 
 // exact makes contacts negligible, for comparison with tables of conductors.

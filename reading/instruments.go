@@ -50,18 +50,10 @@ type instruments struct {
 	CouplingSource source.Source `json:"coupling_source"`
 	Working        unit.Celsius  `json:"working_celsius"`
 	WorkingSource  source.Source `json:"working_source"`
-	MeasuredShare  float64       `json:"measured_share"`
-	MeasuredSource source.Source `json:"measured_source"`
-	TouchVolts     unit.Volt     `json:"touch_volts"`
-	SteadyOhm      unit.Ohm      `json:"steady_electrode_ohm"`
-	TouchSource    source.Source `json:"touch_source"`
 }
 
 type insulation struct {
-	Volts        unit.Volt     `json:"volts"`
 	ReducedVolts unit.Volt     `json:"reduced_volts"`
-	Limit        unit.Ohm      `json:"limit_ohm"`
-	Look         unit.Ohm      `json:"look_ohm"`
 	Expect       unit.Ohm      `json:"expect_ohm"`
 	Source       source.Source `json:"source"`
 	ExpectSource source.Source `json:"expect_source"`
@@ -102,13 +94,11 @@ func (in *instruments) figures() []source.Figure {
 		add(x.Title, value, x.Source)
 	}
 	i := in.Insulation
-	add("insulation test", fmt.Sprintf("%v DC, at least %v; %v DC where equipment would affect it", i.Volts, i.Limit, i.ReducedVolts), i.Source)
+	add("insulation test where equipment would affect it", i.ReducedVolts.String()+" DC", i.Source)
 	add("insulation of a sound lighting circuit", "over "+i.Expect.String(), i.ExpectSource)
 	add("supply voltage band", fmt.Sprintf("+%v, -%v", in.SupplyBand.Plus, in.SupplyBand.Minus), in.SupplyBand.Source)
 	add("spread of coupling between cores", factor(in.CouplingSpread)+" either way", in.CouplingSource)
 	add("working temperature of conductors", in.Working.String(), in.WorkingSource)
-	add("share of the tabulated Zs allowed to a measured one", factor(in.MeasuredShare), in.MeasuredSource)
-	add("touch voltage on a TT supply: loop impedance times the RCD's residual current", fmt.Sprintf("at most %v; electrode up to %v counts as steady", in.TouchVolts, in.SteadyOhm), in.TouchSource)
 	return list
 }
 

@@ -39,8 +39,8 @@ func (f *forecast) insulationRow(circuit string, pair [2]string, g *group) {
 	}
 	x := &f.in.Insulation
 	r := f.row(Insulation, circuit, pair, g)
-	r.Limit = &Limit{Text: fmt.Sprintf("at least %.2f MΩ at %v DC", float64(x.Limit)/1e6, x.Volts), Ohm: x.Limit, Source: x.Source}
-	r.Note = notes(insulateNote, fmt.Sprintf("expect over %v; below %v look for the reason", x.Expect, x.Look))
+	limit, look := f.insulationLimit()
+	r.Limit, r.Note = limit, notes(insulateNote, fmt.Sprintf("expect over %v%s", x.Expect, look))
 	f.add(r)
 }
 
@@ -137,7 +137,7 @@ func (f *forecast) disconnect() {
 			seen[id] = true
 			f.report("disconnect-for-insulation", finding.Caution, id,
 				fmt.Sprintf("before the insulation test %s; if that cannot be done, test line and neutral joined, to earth only, and at %v DC if the maker asks for it", fix, x.ReducedVolts),
-				"%s (%s) %s at %v DC", id, it.Kind.Title, why, x.Volts)
+				"%s (%s) %s at %s", id, it.Kind.Title, why, f.testVoltage())
 		}
 	}
 }

@@ -1,9 +1,6 @@
 package reading
 
 import (
-	"fmt"
-	"slices"
-
 	"strapper/finding"
 	"strapper/kit"
 	"strapper/source"
@@ -234,7 +231,6 @@ func (f *forecast) zsRows(t Test, b bounded, p *point, l lead) {
 	}
 	for _, g := range f.t.groups(samples, f.in.LoopTester.Resolution) {
 		if g.value.open {
-			f.electrode(f.survey.circuit([]lead{l}, g.first))
 			continue
 		}
 		if t == Zs {
@@ -246,98 +242,18 @@ func (f *forecast) zsRows(t Test, b bounded, p *point, l lead) {
 			r.Caution = loopCaution
 		}
 		r.Limit, r.Note = f.zsLimit(t, p.circuitIn(g.first))
+		r.Circuit = f.g.Origins[p.circuitIn(g.first)].Circuit.ID
 		f.add(r)
-		if t == ZsWorking {
-			f.disconnection(p, p.circuitIn(g.first), &r)
-		}
 	}
 }
 
-// electrode says where Ze alone, too great for the tester's range, is above
-// the limit of a circuit on a TT supply.
-func (f *forecast) electrode(circuit int) {
-	if ze := f.g.Inst.Supply.Ze; circuit >= 0 && f.g.Inst.Supply.Earthing == wiring.TT {
-		r := Reading{Ohm: &Band[unit.Ohm]{Low: ze, Nominal: ze, High: ze}}
-		r.Limit, _ = f.zsLimit(ZsWorking, circuit)
-		f.disconnection(&f.points[0], circuit, &r)
-	}
-}
-
-// disconnection says where an earth fault would not be disconnected in time: no
-// RCD on a TT supply, or a loop impedance above the limit. On TN an RCD may
-// disconnect in the breaker's place (BS 7671:2018 411.4.5, from memory, to be
-// confirmed).
-func (f *forecast) disconnection(p *point, circuit int, r *Reading) {
-	c, tt := f.g.Origins[circuit].Circuit, f.g.Inst.Supply.Earthing == wiring.TT
-	x := finding.Finding{Code: "loop-too-high", Severity: finding.Forbids, Subject: finding.Subject("circuits." + c.ID), Fix: "find out why, or protect the circuit with a 30 mA RCD"}
-	switch {
-	case tt && r.Limit == nil:
-		x.Code, x.Fix = "no-rcd", "protect the circuit with a 30 mA RCD"
-		x.Text = fmt.Sprintf("%s has no RCD: on a TT supply nothing else disconnects an earth fault", c.ID)
-	case r.Limit == nil || r.Ohm.High <= r.Limit.Ohm:
-		return
-	default:
-		x.Text = fmt.Sprintf("the loop impedance at %s is calculated as up to %v; the limit of %s is %v", p.id, r.Ohm.High, c.Device.Title, r.Limit.Ohm)
-		if r.Ohm.Low <= r.Limit.Ohm || !tt && guard(c) != nil {
-			x.Severity, x.Fix = finding.Caution, "measure it before the circuit is left in use; with an RCD let a competent person decide"
-		}
-		if tt {
-			x.Text = fmt.Sprintf("the loop impedance at %s is calculated as up to %v; the limit of its RCD is %.0f Ω", p.id, r.Ohm.High, float64(r.Limit.Ohm))
-			x.Fix = "better the earth electrode"
-		}
-	}
-	same := func(o finding.Finding) bool { return o.Code == x.Code && o.Subject == x.Subject }
-	if i := slices.IndexFunc(f.out.Findings, same); i < 0 {
-		f.out.Findings = append(f.out.Findings, x)
-	} else if x.Severity > f.out.Findings[i].Severity {
-		f.out.Findings[i] = x
-	}
-}
-
-// guard is the most sensitive residual current device of a circuit, nil if it
+// Guard is the most sensitive residual current device of a circuit, nil if it
 // has none.
-func guard(c *wiring.Circuit) (most *kit.Device) {
+func Guard(c *wiring.Circuit) (most *kit.Device) {
 	for _, d := range []*kit.Device{c.Device, c.RCD} {
 		if d != nil && d.Residual > 0 && (most == nil || d.Residual < most.Residual) {
 			most = d
 		}
 	}
 	return most
-}
-
-// zsLimit is the device's tabulated limit, for a measured value with the share
-// that allows for warm conductors. On a TT supply, where an earth fault cannot
-// trip an overcurrent device, it is the RCD's.
-func (f *forecast) zsLimit(t Test, circuit int) (*Limit, string) {
-	note := ""
-	if t == ZsWorking {
-		note = workingNote
-	}
-	c := f.g.Origins[circuit].Circuit
-	if f.g.Inst.Supply.Earthing == wiring.TT {
-		return f.residualLimit(c, note)
-	}
-	d := c.Device
-	if d == nil || d.MaxZs <= 0 {
-		return nil, notes(note, "no limit is tabulated for the device")
-	}
-	limit, src, of := d.MaxZs, d.Source, d.Title
-	if t == Zs {
-		limit *= unit.Ohm(f.in.MeasuredShare)
-		src, of = f.in.MeasuredSource, fmt.Sprintf("%g of %v for %s", f.in.MeasuredShare, d.MaxZs, d.Title)
-		src.Note = notes(src.Note, d.Source.String())
-	}
-	return &Limit{Text: fmt.Sprintf("at most %v (%s)", limit, of), Ohm: limit, Source: src}, note
-}
-
-// residualLimit is the touch voltage over the most sensitive residual current
-// that guards the circuit.
-func (f *forecast) residualLimit(c *wiring.Circuit, note string) (*Limit, string) {
-	guard := guard(c)
-	if guard == nil {
-		return nil, notes(note, "TT: only an RCD can disconnect an earth fault, and the circuit has none")
-	}
-	limit := unit.Ohm(float64(f.in.TouchVolts) / float64(guard.Residual))
-	return &Limit{Text: fmt.Sprintf("at most %.0f Ω (%s)", float64(limit), guard.Title), Ohm: limit, Source: f.in.TouchSource},
-		notes(note, fmt.Sprintf("TT: the RCD disconnects; an earth electrode of more than %v may not be stable", f.in.SteadyOhm))
 }

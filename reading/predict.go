@@ -7,6 +7,7 @@ import (
 
 	"strapper/finding"
 	"strapper/kit"
+	"strapper/rules"
 	"strapper/switching"
 	"strapper/unit"
 	"strapper/wiring"
@@ -25,7 +26,7 @@ func Predict(g *wiring.Graph, p *switching.Proof, cat *kit.Catalogue, o Options)
 	}
 	t := newTour(g, o.States)
 	f := &forecast{
-		g: g, proof: p, cat: cat, in: in, t: t,
+		g: g, proof: p, cat: cat, in: in, t: t, book: o.Book,
 		survey: newSurvey(g, p, t), out: &Readings{Every: t.every},
 	}
 	for _, s := range t.states {
@@ -51,6 +52,7 @@ type forecast struct {
 	survey *survey
 	points []point
 	out    *Readings
+	book   *rules.Book
 }
 
 // bounded is the same condition at nominal, low and high lengths.

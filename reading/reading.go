@@ -4,8 +4,8 @@
 // needs them, the live ones (voltages, earth fault loop impedance), each as
 // lowest, nominal and highest display.
 //
-// It does not judge readings that were taken and does not choose a rule book:
-// limits are shown with their source.
+// It does not judge: limits are asked of a rule book and shown with their source,
+// and readings that were taken are made cases ([Cases]) for the book.
 //
 // Method. Every value comes from the numeric network of the wiring
 // ([wiring.View]). The resistance between two points rises with every branch
@@ -22,6 +22,7 @@ package reading
 
 import (
 	"strapper/finding"
+	"strapper/rules"
 	"strapper/source"
 	"strapper/unit"
 	"strapper/wiring"
@@ -76,6 +77,7 @@ type Reading struct {
 	ID       string             `json:"id"` // stable: "R1+R2 landing.lamp SL-E hall.s1=up"
 	Test     Test               `json:"test"`
 	Point    string             `json:"point"`              // "landing.lamp", or a circuit for insulation
+	Circuit  string             `json:"circuit,omitempty"`  // that a loop impedance is of
 	Between  [2]string          `json:"between"`            // where the leads go
 	Position string             `json:"position"`           // in words: "hall up", "any position"
 	Switches map[string]string  `json:"switches,omitempty"` // the switches that matter, by id; missing ones do not. Of a walk: those of State
@@ -119,8 +121,9 @@ type Readings struct {
 
 // Options chooses what is predicted. The zero value is everything.
 type Options struct {
-	DeadOnly bool // leave out the live tests, and what is calculated beside them
-	States   int  // examine every state up to this many, else a walk through them; 0 = 16; at most 4096
+	DeadOnly bool        // leave out the live tests, and what is calculated beside them
+	Book     *rules.Book // gives the limits that rows are compared with; nil prints none
+	States   int         // examine every state up to this many, else a walk through them; 0 = 16; at most 4096
 }
 
 // The cautions of live rows.

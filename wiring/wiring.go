@@ -63,7 +63,8 @@ type Lamp struct {
 type Fitted struct {
 	ID   string
 	Kind *kit.Accessory
-	Lamp *Lamp // nil: as the catalogue says
+	Lamp *Lamp  // nil: as the catalogue says
+	IP   string // "IP44", as on its label; empty: not stated
 }
 
 // Box is any place where cables end.
@@ -72,6 +73,8 @@ type Box struct {
 	Title string
 	Kind  *kit.Box
 	Fit   []*Fitted
+	Place string // kind of room, "bathroom", "outside" …; empty: not stated
+	Zone  string // of a room with a bath or shower: "zone 1", "outside"; empty: not stated
 }
 
 // Cable runs between two different boxes.

@@ -10,6 +10,7 @@ import (
 	"strapper/job"
 	"strapper/reading"
 	"strapper/route"
+	"strapper/rules/books"
 	"strapper/source"
 	"strapper/wiring"
 )
@@ -23,10 +24,12 @@ func (schemaCmd) Run(s *session) error {
 }
 
 type sourcesCmd struct {
-	JSON bool `help:"Print the list as JSON."`
+	JSON   bool `help:"Print the list as JSON."`
+	Former bool `help:"Also list the tables of editions that are withdrawn."`
 }
 
-// Run lists every figure with its authority.
+// Run lists every figure with its authority: of the catalogue, the predictions,
+// and every cell of the rule books.
 func (c *sourcesCmd) Run(s *session) error {
 	fabric, err := house.Figures()
 	if err != nil {
@@ -37,6 +40,21 @@ func (c *sourcesCmd) Run(s *session) error {
 		return err
 	}
 	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), cost.Figures(), fabric, ways)
+	shelf, err := books.All()
+	if err != nil {
+		return err
+	}
+	seen := map[source.Figure]bool{}
+	for _, b := range shelf {
+		if !c.Former && b.Until != "" {
+			continue
+		}
+		for _, f := range b.Figures() {
+			if !seen[f] {
+				figures, seen[f] = append(figures, f), true
+			}
+		}
+	}
 	if c.JSON {
 		s.json(sourcesJSON{figures})
 		return nil

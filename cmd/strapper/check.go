@@ -11,7 +11,10 @@ import (
 	"strapper/wiring"
 )
 
-type checkCmd struct{ jobFile }
+type checkCmd struct {
+	jobFile
+	Rules bool `help:"Show every verdict of the rule book, also those that are met, with its working."`
+}
 
 // Run checks the job and prints its findings.
 func (c *checkCmd) Run(s *session) error {
@@ -20,10 +23,15 @@ func (c *checkCmd) Run(s *session) error {
 		return err
 	}
 	if c.JSON {
-		s.json(check(r))
+		s.json(judged(r))
 		return nil
 	}
 	s.findings(r)
+	if c.Rules {
+		s.allVerdicts(r)
+	}
+	s.book(r)
+	s.taken(r)
 	s.verdict(r)
 	return nil
 }
@@ -121,10 +129,15 @@ func (s *session) verdict(r *engine.Result) {
 	switch {
 	case r.Forbidden():
 		fmt.Fprintf(s.out, "\nREFUSED: do not carry this out as planned; see what forbids it above.\n")
+	case r.Failed():
+		fmt.Fprintf(s.out, "\nFAILED: a reading that was taken does not pass. Keep the circuit dead, find out why, and test again.\n")
 	case len(r.Wants) == 0:
 		fmt.Fprintf(s.out, "\nNothing forbids it in any of the %d positions, but the file does not say what control is wanted.\n", final.Proof.States)
 	default:
 		fmt.Fprintf(s.out, "\nPROVED %s: the wanted control holds in all %d positions of the switches.\n", final.Name, final.Proof.States)
+	}
+	if r.Doubtful() {
+		fmt.Fprintln(s.out, "Some readings differ from what was predicted, or are too close to their limit to tell: find out why before power is restored.")
 	}
 	fmt.Fprintln(s.out, "Isolate, lock off and prove dead before any box is opened; test and certify to the rules in force.")
 }

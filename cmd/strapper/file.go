@@ -67,7 +67,7 @@ func (f *jobFile) work(s *session, passes func(*job.Job, *kit.Catalogue) (*engin
 	done := s.progress("working through the positions of the switches")
 	r, err := passes(j, s.cat)
 	done()
-	if err == nil && r.Forbidden() {
+	if err == nil && (r.Forbidden() || r.Failed()) {
 		s.code = exitForbids
 	}
 	return r, err

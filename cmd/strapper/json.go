@@ -9,6 +9,7 @@ import (
 	"strapper/job"
 	"strapper/reading"
 	"strapper/route"
+	"strapper/rules"
 	"strapper/source"
 	"strapper/wiring"
 )
@@ -24,6 +25,23 @@ type checkJSON struct {
 	Title    string            `json:"title"`
 	Fine     bool              `json:"fine"`
 	Findings []finding.Finding `json:"findings"`
+}
+
+// judgedJSON is what the rule book says.
+type judgedJSON struct {
+	checkJSON
+	Book     string          `json:"book"`
+	Verdicts []rules.Verdict `json:"verdicts"`
+	Taken    []takenJSON     `json:"taken"`
+}
+
+// takenJSON is one reading that was taken.
+type takenJSON struct {
+	Subject  finding.Subject `json:"subject"`
+	Name     string          `json:"name"`
+	Shown    string          `json:"shown"`
+	Outcome  rules.Outcome   `json:"outcome,omitempty"` // the verdict that decides it
+	Verdicts []rules.Verdict `json:"verdicts"`
 }
 
 type proofJSON struct {
@@ -57,6 +75,8 @@ type readingsJSON struct {
 	checkJSON
 	Stage string `json:"stage"`
 	*reading.Readings
+	Book  string      `json:"book"`
+	Taken []takenJSON `json:"taken"`
 }
 
 type routeJSON struct {
@@ -85,11 +105,28 @@ func (s *session) json(v any) {
 }
 
 func check(r *engine.Result) checkJSON {
-	c := checkJSON{Title: r.Job.Title, Fine: !r.Forbidden(), Findings: r.Findings}
+	c := checkJSON{Title: r.Job.Title, Fine: !r.Forbidden() && !r.Failed(), Findings: r.Findings}
 	if c.Findings == nil {
 		c.Findings = []finding.Finding{}
 	}
 	return c
+}
+
+func judged(r *engine.Result) judgedJSON {
+	return judgedJSON{check(r), r.Job.Book.Name(), r.Verdicts, taken(r)}
+}
+
+func taken(r *engine.Result) []takenJSON {
+	list := []takenJSON{}
+	for i := range r.Readings {
+		j := &r.Readings[i]
+		t := takenJSON{Subject: j.Case.Subject, Name: j.Case.Name, Shown: j.Shown(), Verdicts: j.Verdicts}
+		if v := j.Worst(); v != nil {
+			t.Outcome = v.Outcome
+		}
+		list = append(list, t)
+	}
+	return list
 }
 
 func proof(r *engine.Result) proofJSON {

@@ -24,7 +24,7 @@ func (c *readingsCmd) Run(s *session) error {
 	}
 	final := r.Final()
 	if c.JSON {
-		s.json(readingsJSON{check(r), final.Name, final.Readings})
+		s.json(readingsJSON{check(r), final.Name, final.Readings, r.Job.Book.Name(), taken(r)})
 		return nil
 	}
 	if r.Forbidden() {
@@ -32,6 +32,7 @@ func (c *readingsCmd) Run(s *session) error {
 	} else {
 		s.readings(final, c.Live)
 	}
+	s.taken(r)
 	s.findings(r)
 	s.verdict(r)
 	return nil

@@ -1,0 +1,18 @@
+package engine
+
+import (
+	"maps"
+	"slices"
+)
+
+// JudgeAgain runs the book over a result anew, as tests and benchmarks do.
+func JudgeAgain(r *Result) {
+	r.Verdicts, r.Readings, r.Findings = nil, nil, r.Findings[:0]
+	r.judge()
+}
+
+// Weighed reports whether a check has a weight.
+func Weighed(check string) bool { _, ok := weights[check]; return ok }
+
+// WeighedChecks lists the checks that have one.
+func WeighedChecks() []string { return slices.Sorted(maps.Keys(weights)) }
