@@ -87,6 +87,17 @@ func (p *pack) citations() []source.Source {
 			c.box(b)
 		}
 	}
+	if p.Sizes != nil {
+		for i := range p.Sizes.Circuits {
+			for _, f := range p.Sizes.Circuits[i].Figures {
+				for _, cell := range f.Cells {
+					s := cell.Figure("").Source
+					s.Note = ""
+					c.add(s)
+				}
+			}
+		}
+	}
 	for _, list := range [][]source.Figure{wiring.Figures(), reading.Figures(), cost.Figures()} {
 		for _, f := range list {
 			c.add(f.Source)

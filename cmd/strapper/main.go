@@ -31,6 +31,8 @@ type commands struct {
 	Change   changeCmd   `cmd:"" help:"Find ways to wire the control wanted, the least disturbing first, or say why there is none."`
 	Prove    proveCmd    `cmd:"" help:"Show what is lit in every position of the switches, and whether that is what is wanted."`
 	Readings readingsCmd `cmd:"" help:"Predict what each dead and live test will read."`
+	Size     sizeCmd     `cmd:"" help:"Work out currents, volt drop, fault loops and limits of every circuit, and how far each still passes."`
+	Isolate  isolateCmd  `cmd:"" help:"Say what must be off before each box is opened, why, and which pairs to test in it."`
 	Pack     packCmd     `cmd:"" help:"Print the job pack: connection cards, switch positions, readings to fill in, parts."`
 	Rooms    roomsCmd    `cmd:"" help:"Make the rooms of a house section from a table of corners (CSV)."`
 	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the job file, for an editor."`
