@@ -9,6 +9,7 @@ import (
 	"strapper/internal/draw"
 	"strapper/kit"
 	"strapper/reading"
+	"strapper/sizing"
 	"strapper/source"
 	"strapper/wiring"
 )
@@ -98,7 +99,7 @@ func (p *pack) citations() []source.Source {
 			}
 		}
 	}
-	for _, list := range [][]source.Figure{wiring.Figures(), reading.Figures(), cost.Figures()} {
+	for _, list := range [][]source.Figure{wiring.Figures(), reading.Figures(), sizing.Figures(), cost.Figures()} {
 		for _, f := range list {
 			c.add(f.Source)
 		}

@@ -28,6 +28,7 @@ import (
 	"strapper/finding"
 	"strapper/kit"
 	"strapper/rules"
+	"strapper/source"
 	"strapper/switching"
 	"strapper/unit"
 	"strapper/wiring"
@@ -388,5 +389,19 @@ func (c *sizer) warmth() {
 	if a.Found {
 		c.warm = float64(a.Value)
 		c.temp = unit.Celsius(20 + (c.warm-1)/c.cat.Physics.Coefficient)
+	}
+}
+
+// Figures lists the numbers that sizing rests on beside the book's and the
+// catalogue's.
+func Figures() []source.Figure {
+	memory := func(cite string) source.Source {
+		return source.Source{Authority: source.Memory, Cite: cite, Note: "recalled, to be confirmed against print"}
+	}
+	return []source.Figure{
+		{Name: "longest time of instantaneous tripping of a circuit-breaker", Value: instantly.String(), Source: memory("IEC 60898-1 Table 7")},
+		{Name: "conductor cooler below its rating, Ct", Value: "(230 + tp − (1 − Ib²/It²)(tp − 30)) / (230 + tp)", Source: memory("BS 7671 Appendix 4, 6.1; it gives the On-Site Guide's printed lengths, docs/checks/07-sizing.md")},
+		{Name: "ways in which a cable lies, as reference methods", Value: "A, B, C, 100 to 103", Source: source.Source{Authority: source.Published, Cite: "BS 7671 Table 4A2, as transcribed with Table 4D5 by E. Palmer", Note: "secondary source; embedded in plaster as clipped direct is recalled"}},
+		{Name: "states gone through one by one", Value: fmt.Sprint(MostStates), Source: source.Source{Authority: source.Practice, Cite: "a limit of the program, no source"}},
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"strapper/job"
 	"strapper/reading"
 	"strapper/rules/books"
+	"strapper/sizing"
 	"strapper/source"
 	"strapper/wiring"
 )
@@ -34,7 +35,7 @@ func (c *sourcesCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), cost.Figures(), fabric)
+	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), sizing.Figures(), cost.Figures(), fabric)
 	shelf, err := books.All()
 	if err != nil {
 		return err
