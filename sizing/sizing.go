@@ -229,7 +229,7 @@ func (c *sizer) facts() {
 	k, s := c.circuit(), c.g.Inst.Supply
 	x := &c.out.Case
 	x.Subject, x.Name = finding.Subject("circuits."+k.ID), "circuit "+k.ID
-	x.System, x.Voltage, x.Use, x.Serves = string(s.Earthing), c.voltage(), "lighting", rules.Yes
+	x.System, x.Voltage, x.Use = string(s.Earthing), c.voltage(), "lighting"
 	x.DeviceKind, x.Curve, x.Rated, x.Capacity = string(k.Device.Type), k.Device.Curve, k.Device.Rating, k.Breaking
 	x.RCD = rules.Know(rules.Guard(residual(k)))
 	x.RCDType = k.RCDType
@@ -240,6 +240,7 @@ func (c *sizer) facts() {
 	}
 	c.loads = c.fed()
 	c.use = c.cables()
+	x.Serves = rules.Is(slices.ContainsFunc(c.loads, func(i int) bool { return !c.g.Loads[i].Always && c.g.Loads[i].Item.Kind.Class == kit.ClassLamp }))
 	x.Holders = rules.Is(slices.ContainsFunc(c.loads, func(i int) bool { return c.g.Loads[i].Item.Kind.Holder }))
 	x.Direct = rules.Is(slices.ContainsFunc(c.loads, func(i int) bool { return electronic(c.g.Loads[i].Lamp) }))
 	c.conductors()
