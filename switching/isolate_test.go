@@ -539,3 +539,30 @@ func TestIsolateTooLarge(t *testing.T) {
 		t.Errorf("with room for it: %+v", is)
 	}
 }
+
+// FuzzIsolate wants no panic, and no answer that differs by method, of any house
+// that can be described.
+func FuzzIsolate(f *testing.F) {
+	f.Add(int64(3), uint8(0))
+	f.Add(int64(11), uint8(2))
+	f.Fuzz(func(t *testing.T, seed int64, pick uint8) {
+		g := isolationHouse(t, seed).graph()
+		box := g.Inst.Boxes[int(pick)%len(g.Inst.Boxes)].ID
+		a, b := switching.Isolate([]string{box}, g), switching.IsolateByDiagram([]string{box}, g)
+		if fmt.Sprint(a.Circuits(), a.Dark, a.Partly) != fmt.Sprint(b.Circuits(), b.Dark, b.Partly) {
+			t.Errorf("box %s: %v, by diagram %v", box, a, b)
+		}
+		switching.DeadTests(g, box)
+	})
+}
+
+// BenchmarkIsolateMany is one box of a house of 40 switches, by diagram.
+func BenchmarkIsolateMany(b *testing.B) {
+	h, _ := chainOf(b, 40, "two-way", 1)
+	g := h.graph()
+	box := g.Inst.Boxes[len(g.Inst.Boxes)/2].ID
+	for b.Loop() {
+		switching.Isolate([]string{box}, g)
+		switching.DeadTests(g, box)
+	}
+}
