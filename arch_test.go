@@ -56,6 +56,7 @@ var layers = map[string]layer{
 	"switching": {project: []string{"unit", "finding", "kit", "wiring", "internal/bdd"}},
 	"reading":   {project: []string{"unit", "source", "finding", "kit", "wiring", "network", "switching", "rules"}},
 	"change":    {project: []string{"unit", "source", "finding", "kit", "wiring", "switching", "internal/sat"}},
+	"sizing":    {project: []string{"unit", "source", "finding", "kit", "wiring", "network", "switching", "rules"}},
 	"cost":      {project: []string{"unit", "source", "kit", "wiring"}},
 
 	"job": {
@@ -73,7 +74,7 @@ var layers = map[string]layer{
 // passes are the packages that engine runs and that make up its result.
 var passes = []string{
 	"unit", "source", "finding", "network", "internal/bdd", "internal/sat",
-	"kit", "rules", "rules/books", "house", "wiring", "switching", "change", "reading", "cost", "job", "route",
+	"kit", "rules", "rules/books", "house", "wiring", "switching", "change", "reading", "sizing", "cost", "job", "route",
 }
 
 // testModules are the modules that tests of any package may import.

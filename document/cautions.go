@@ -2,9 +2,9 @@ package document
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
-	"strapper/finding"
 	"strapper/internal/draw"
 	"strapper/wiring"
 )
@@ -40,42 +40,33 @@ func (p *pack) cautions() []draw.Block {
 	return append(blocks, t)
 }
 
-// offFor says which circuits must be off for a box: the only one there is,
-// or else all of the job, and whether the proof of either stage saw more than
-// one in the box.
+// offFor says which circuits must be off for a box.
 func (p *pack) offFor(box string) string {
-	meet := slices.ContainsFunc(p.Findings, func(f finding.Finding) bool {
-		return f.Code == "two-circuits" && f.Subject == finding.Subject("boxes."+box)
-	})
-	all := p.circuits()
+	o := p.Opening(box)
 	switch {
 	case isBoard(p, box):
 		return "Main switch of the consumer unit; its incoming terminals stay live"
-	case meet:
-		return "**Two circuits or more meet here.** All of these: " + strings.Join(all, "; ")
-	case len(all) == 1:
-		return all[0]
+	case o == nil || len(o.All()) == 0:
+		return "Nothing that is drawn here feeds it. Switch off what is near, and test as if it were live"
 	}
-	return "All of these: " + strings.Join(all, "; ")
+	all := o.All()
+	names := make([]string, len(all))
+	for i, c := range all {
+		names[i] = "circuit " + c.Named()
+	}
+	if len(names) > 1 {
+		return "**" + number(len(names)) + " circuits meet here.** All of these: " + strings.Join(names, "; ")
+	}
+	return names[0]
+}
+
+func number(n int) string {
+	if n < 7 {
+		return [...]string{"No", "One", "Two", "Three", "Four", "Five", "Six"}[n]
+	}
+	return strconv.Itoa(n)
 }
 
 func isBoard(p *pack, box string) bool {
 	return slices.ContainsFunc(p.Found.Inst.Circuits, func(c *wiring.Circuit) bool { return c.Board == box })
-}
-
-// circuits names the circuits of both stages, each once.
-func (p *pack) circuits() []string {
-	var list []string
-	for _, in := range p.insts() {
-		for _, c := range in.Circuits {
-			name := "circuit " + c.ID
-			if c.Title != "" {
-				name += ", " + c.Title
-			}
-			if !slices.Contains(list, name) {
-				list = append(list, name)
-			}
-		}
-	}
-	return list
 }

@@ -18,10 +18,13 @@ func Pack(r *engine.Result) *draw.Document {
 		Title: r.Job.Title, Subject: "Job pack: wiring, order of work, readings to expect", Date: r.Job.Date,
 		Footer: "Local rules and licensed practice come before this sheet. Stop if what is there differs from it.",
 	}
-	parts := []func() []draw.Block{p.front, p.cautions, p.cards, p.scheme, p.cableRoutes, p.fabric, p.positions, p.readings, p.taken, p.judged, p.takeOff, p.sources}
+	parts := []func() []draw.Block{
+		p.front, p.cautions, p.isolation, p.cards, p.scheme, p.cableRoutes, p.fabric, p.positions, p.sizes,
+		p.readings, p.taken, p.judged, p.takeOff, p.tags, p.sources,
+	}
 	if r.Forbidden() {
 		d.Footer = refused + "."
-		parts = []func() []draw.Block{p.front, p.cautions, p.cards, p.scheme, p.positions, p.judged, p.sources}
+		parts = []func() []draw.Block{p.front, p.cautions, p.isolation, p.cards, p.scheme, p.positions, p.judged, p.sources}
 	}
 	for _, part := range parts {
 		d.Blocks = append(d.Blocks, part()...)

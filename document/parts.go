@@ -9,6 +9,7 @@ import (
 	"strapper/internal/draw"
 	"strapper/kit"
 	"strapper/reading"
+	"strapper/sizing"
 	"strapper/source"
 	"strapper/wiring"
 )
@@ -87,7 +88,18 @@ func (p *pack) citations() []source.Source {
 			c.box(b)
 		}
 	}
-	for _, list := range [][]source.Figure{wiring.Figures(), reading.Figures(), cost.Figures()} {
+	if p.Sizes != nil {
+		for i := range p.Sizes.Circuits {
+			for _, f := range p.Sizes.Circuits[i].Figures {
+				for _, cell := range f.Cells {
+					s := cell.Figure("").Source
+					s.Note = ""
+					c.add(s)
+				}
+			}
+		}
+	}
+	for _, list := range [][]source.Figure{wiring.Figures(), reading.Figures(), sizing.Figures(), cost.Figures()} {
 		for _, f := range list {
 			c.add(f.Source)
 		}

@@ -21,8 +21,10 @@ func (r *Result) judge() {
 	}
 	j := &judge{Result: r, Stage: final, changed: r.changedBoxes()}
 	list := b.Work(nil, j.work())
+	at := []int{len(list)} // where the verdicts of each circuit begin
 	for k := range final.Graph.Origins {
 		list = b.Circuit(list, j.circuit(k))
+		at = append(at, len(list))
 	}
 	for _, c := range j.points() {
 		list = b.Point(list, c)
@@ -31,6 +33,9 @@ func (r *Result) judge() {
 		list[i].Stage = final.Name
 	}
 	r.Verdicts = list
+	for k := range r.Sizes.Circuits {
+		r.Sizes.Circuits[k].Verdicts = list[at[k]:at[k+1]:at[k+1]]
+	}
 	for _, c := range reading.Cases(final.Readings, final.Graph, b, r.Job.Readings) {
 		r.Readings = append(r.Readings, Judged{Case: c, Verdicts: b.Reading(nil, &c)})
 	}
@@ -209,23 +214,10 @@ func (j *judge) meets(circuit int, is func(box string) bool) bool {
 	return false
 }
 
-// circuit is one circuit as far as the wiring and the predicted readings tell.
+// circuit is one circuit, as package sizing has worked it out.
 func (j *judge) circuit(k int) *rules.CircuitCase {
-	in, o := j.Inst, j.Graph.Origins[k].Circuit
-	c := &rules.CircuitCase{
-		Subject: finding.Subject("circuits." + o.ID), Name: o.ID, System: string(in.Supply.Earthing), Voltage: in.Supply.Voltage, Use: "lighting",
-		New: rules.Is(j.altered(k)), DeviceKind: string(o.Device.Type), Curve: o.Device.Curve, Rated: o.Device.Rating,
-		RCD: rules.Know(rules.Guard(0)), Bonded: j.Job.Premises.Existing, Insulation: rules.Thermoplastic70, EarthRuns: rules.InCable,
-	}
-	if g := reading.Guard(o); g != nil {
-		c.RCD = rules.Know(g.Residual)
-	}
-	if in.Supply.Ze > 0 {
-		c.Ze = rules.Know(in.Supply.Ze)
-	}
-	j.rooms(c, k)
-	j.loads(c, k)
-	j.loop(c, k)
+	c := &j.Sizes.Circuits[k].Case
+	j.known(c, k)
 	return c
 }
 
@@ -243,40 +235,6 @@ func (j *judge) rooms(c *rules.CircuitCase, k int) {
 		wet = either(wet, rules.Is(b.Place == string(rules.PlaceBathroom)))
 	}
 	c.Wet = wet
-}
-
-func (j *judge) loads(c *rules.CircuitCase, k int) {
-	c.Serves, c.Holders, c.Direct = rules.No, rules.No, rules.No
-	for _, i := range j.Graph.Lamps() {
-		l := &j.Graph.Loads[i]
-		if !j.Proof.Fed(l.A, k) && !j.Proof.Fed(l.B, k) {
-			continue
-		}
-		c.Serves = rules.Yes
-		c.Holders = either(c.Holders, rules.Is(holder(l.Item.Kind)))
-		c.Direct = either(c.Direct, rules.Is(l.Lamp == nil || l.Lamp.ID != "resistive"))
-	}
-}
-
-// holder reports whether an accessory is, or carries, an ordinary lampholder.
-func holder(a *kit.Accessory) bool {
-	return a.Class == kit.ClassLamp && !strings.HasPrefix(a.ID, "luminaire")
-}
-
-// loop is the greatest loop impedance that was worked out for the circuit.
-func (j *judge) loop(c *rules.CircuitCase, k int) {
-	if j.Stage.Readings == nil {
-		return
-	}
-	for i := range j.Stage.Readings.Rows {
-		r := &j.Stage.Readings.Rows[i]
-		if r.Test != reading.ZsWorking || r.Ohm == nil || r.Circuit != c.Name {
-			continue
-		}
-		if !c.Zs.Known || r.Ohm.High > c.Zs.Value {
-			c.Zs, c.ZsLow, c.ZsAt = rules.Know(r.Ohm.High), rules.Know(r.Ohm.Low), r.Point
-		}
-	}
 }
 
 // points are the lamps, then the switches.
@@ -307,7 +265,7 @@ func (j *judge) point(b *wiring.Box, f *wiring.Fitted, kind rules.PointKind) *ru
 	return &rules.PointCase{
 		Subject: finding.Subject("boxes." + id), Name: id, Kind: kind, Place: rules.Place(b.Place), Zone: zone(b), IP: f.IP,
 		New: rules.Is(j.changed[b.ID]), Extra: rules.No, Metal: rules.Is(f.Kind.ClassI),
-		Earthed: rules.Is(!j.lacksEarth(id)), Hung: rules.Is(kind == rules.KindLamp && !earth && !f.Kind.ClassI && holder(f.Kind)),
+		Earthed: rules.Is(!j.lacksEarth(id)), Hung: rules.Is(kind == rules.KindLamp && !earth && !f.Kind.ClassI && f.Kind.Holder),
 	}
 }
 

@@ -69,7 +69,7 @@ func TestDisconnection(t *testing.T) {
 		{wiring.TNS, 0.8, "", ""},
 		{wiring.TNS, 7.5, "", "loop-too-high forbids"},
 		{wiring.TNS, 7.5, "rcd-30", "loop-too-high caution"},
-		{wiring.TNS, 6.0, "", "loop-too-high caution"}, // its band holds the limit
+		{wiring.TNS, 5.6, "", "loop-too-high caution"}, // its band holds the limit
 	} {
 		j, cat := with(t, "stairs.yaml", "")
 		for _, in := range []*wiring.Installation{j.Found, j.Left} {

@@ -20,6 +20,7 @@ import (
 	"strapper/reading"
 	"strapper/route"
 	"strapper/rules"
+	"strapper/sizing"
 	"strapper/switching"
 	"strapper/wiring"
 )
@@ -58,9 +59,12 @@ type Result struct {
 	Way      *change.Way      // the way that Left carries out; nil if Left is written in the job
 	Moves    []wiring.BoxMoves
 	Parts    cost.TakeOff
-	Routes   *route.Plan     // nil without a house, or if no new cable needs a way through it
-	Verdicts []rules.Verdict // of the job's rule book on the wiring as it will be and the work as a whole
-	Readings []Judged        // that were taken, with what the book says of them
+	Routes   *route.Plan          // nil without a house, or if no new cable needs a way through it
+	Verdicts []rules.Verdict      // of the job's rule book on the wiring as it will be and the work as a whole
+	Readings []Judged             // that were taken, with what the book says of them
+	Openings []Opening            // every box, and what must be off before it is opened
+	Whole    *switching.Isolation // what must be off while the work has any of them open
+	Sizes    *sizing.Sizes        // of the final stage, judged by the book of the job
 	Findings []finding.Finding
 
 	finder *route.Finder
@@ -97,6 +101,10 @@ func Run(j *job.Job, cat *kit.Catalogue) (*Result, error) {
 	if r.Left != nil {
 		r.Moves = wiring.Moves(r.Found.Graph, r.Left.Graph, r.Left.Proof.Sleeve)
 		r.Parts = cost.Count(r.Found.Inst, r.Left.Inst, cost.Options{Sleeves: cost.Sleeves(r.Moves)})
+	}
+	r.isolate()
+	if err := r.size(cat); err != nil {
+		return nil, err
 	}
 	r.judge()
 	finding.Sort(r.Findings)
@@ -179,7 +187,7 @@ func (r *Result) stage(name string, in *wiring.Installation, wants []switching.W
 		return nil, fmt.Errorf("the wiring %s contradicts itself: %v", name, problems[0])
 	}
 	s := &Stage{Name: name, Inst: in, Graph: g, Proof: switching.Prove(g, wants)}
-	overloads, err := ratings(g, s.Proof, cat)
+	overloads, err := sizing.Overloads(g, s.Proof, cat)
 	if err != nil {
 		return nil, fmt.Errorf("currents %s: %w", name, err)
 	}

@@ -41,6 +41,7 @@ type fileSupply struct {
 	Earthing    string `json:"earthing" jsonschema:"enum=TN-S,enum=TN-C-S,enum=TT" jsonschema_description:"Type of earthing of the supply."`
 	Ze          string `json:"Ze" jsonschema:"example=0.35 ohm" jsonschema_description:"External earth fault loop impedance, as measured."`
 	Temperature string `json:"temperature,omitempty" jsonschema:"example=20 C" jsonschema_description:"Temperature of the cables when the tests are made; 20 C if not given."`
+	Fault       string `json:"fault-current,omitempty" jsonschema:"example=1.2 kA" jsonschema_description:"Prospective fault current measured at the consumer unit, the greater of line to neutral and line to earth; leave out if not measured."`
 }
 
 type fileCircuit struct {
@@ -48,6 +49,16 @@ type fileCircuit struct {
 	Device string `json:"device" jsonschema:"example=mcb-b6,example=rewirable-5" jsonschema_description:"Protective device, by its id in the catalogue."`
 	RCD    string `json:"rcd,omitempty" jsonschema:"example=rcd-30" jsonschema_description:"Residual current device before the circuit, by its id; leave out if there is none."`
 	Board  string `json:"board" jsonschema:"minLength=1" jsonschema_description:"The box that is the consumer unit the circuit leaves."`
+
+	Also     []fileServed `json:"also,omitempty" jsonschema_description:"What else loses its supply when the circuit is off and must be thought of first."`
+	Other    string       `json:"other-load,omitempty" jsonschema:"example=300 W" jsonschema_description:"Lighting on the circuit that this file does not draw, as its demand."`
+	Breaking string       `json:"breaking,omitempty" jsonschema:"example=6 kA" jsonschema_description:"Breaking capacity marked on the device; what its standard gives, or not assessed, if not given."`
+	RCDType  string       `json:"rcd-type,omitempty" jsonschema:"enum=AC,enum=A,enum=F,enum=B" jsonschema_description:"Type marked on the residual current device."`
+}
+
+type fileServed struct {
+	What string `json:"what" jsonschema:"minLength=1" jsonschema_description:"In words: freezer in the garage."`
+	Kind string `json:"kind,omitempty" jsonschema:"enum=fridge,enum=alarm,enum=medical,enum=heating" jsonschema_description:"What must be thought of; leave out for anything else."`
 }
 
 type fileBox struct {
@@ -81,6 +92,16 @@ type fileCable struct {
 	Length    string `json:"length,omitempty" jsonschema:"example=7.5 m" jsonschema_description:"Length along its route, measured or estimated. May be left out where the house section places both boxes: it is then worked out."`
 	Tolerance string `json:"tolerance,omitempty" jsonschema:"example=1 m" jsonschema_description:"How far the true length may be from the length given; none if not given."`
 	Via       string `json:"via,omitempty" jsonschema_description:"Its route in words."`
+
+	Laid []fileStretch `json:"laid,omitempty" jsonschema_description:"How it lies, stretch by stretch; the lowest rating is taken for what is not known."`
+}
+
+type fileStretch struct {
+	How        string `json:"how" jsonschema:"enum=clipped,enum=ceiling-thin,enum=ceiling-thick,enum=stud-touching,enum=stud-inside,enum=conduit-in-wall,enum=conduit,enum=surrounded" jsonschema_description:"clipped to a surface or in plaster; above a ceiling under thin insulation (up to 100 mm) or thick; in an insulated stud wall touching its inner face or inside; in conduit in an insulated wall or on one; wholly surrounded by insulation."`
+	Length     string `json:"length,omitempty" jsonschema:"example=3 m" jsonschema_description:"Of the stretch; the rest of the cable if not given."`
+	Ambient    string `json:"ambient,omitempty" jsonschema:"example=35 C" jsonschema_description:"Temperature of the air round it; 30 C if not given."`
+	Bunched    int    `json:"bunched,omitempty" jsonschema:"minimum=1,maximum=20,example=3" jsonschema_description:"Loaded circuits that touch there, this one counted; 1 if not given."`
+	Surrounded string `json:"surrounded,omitempty" jsonschema:"example=200 mm" jsonschema_description:"Of how: surrounded, the length within the insulation; all of the stretch if not given."`
 }
 
 type fileLeft struct {

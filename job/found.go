@@ -140,6 +140,7 @@ func (r *reading) supply() wiring.Supply {
 	s.Frequency = r.frequency(f.Frequency)
 	s.Ze, _ = quantity(r, f.Ze, unit.ParseOhm, 0, limits[unit.Ohm]{"Ze", 0.01, 2000}, "supply", "Ze")
 	s.Ambient, _ = quantity(r, f.Temperature, unit.ParseCelsius, 20, limits[unit.Celsius]{"the temperature of the cables", -30, 70}, "supply", "temperature")
+	s.Fault, _ = quantity(r, f.Fault, unit.ParseAmpere, 0, limits[unit.Ampere]{"the prospective fault current", 5, 50e3}, "supply", "fault-current")
 	return s
 }
 
@@ -246,6 +247,7 @@ func (r *reading) circuit(s *stage, k key, f fileCircuit) {
 			r.report(r.at("circuits", k.name, "rcd"), `give one that has, such as "rcd-30", or leave rcd: out`, "%s has no residual current function", c.RCD.Title)
 		}
 	}
+	r.served(c, f)
 	if !r.board(s, f.Board, k.name) || c.Way == nil {
 		r.refuse(k.name)
 		return
@@ -301,6 +303,7 @@ func (r *reading) cable(s *stage, k key, f fileCable, path ...string) {
 		return
 	}
 	measured := r.length(c, f, path)
+	c.Laid = r.laid(c.Length, f.Laid, path...)
 	if c.Kind == nil || !ok || !measured {
 		r.refuse(k.name)
 		return

@@ -280,6 +280,7 @@ var quantities = map[string]string{
 	"head": "mm", "lining": "mm", "core": "mm", "face": "mm", "stud": "mm", "studs": "mm", "first-stud": "mm", "centres": "mm",
 	"plate": "mm", "noggings": "mm", "spacing": "mm", "breadth": "mm", "first-joist": "mm", "bearings": "m", "insulation": "mm",
 	"deck": "mm", "ceiling": "mm", "eaves": "mm", "bottom": "mm", "top": "m", "likely": "%",
+	"ambient": "C", "surrounded": "m", "fault-current": "kA", "breaking": "kA", "other-load": "W",
 }
 
 func (s *schemaReader) wrongType(at place, v *value, path []string, want []string) {

@@ -124,7 +124,7 @@ func (c *Catalogue) crossCheck() []error {
 	for _, id := range Names(c.Cables) {
 		k := c.Cables[id]
 		for _, core := range k.Cores {
-			if _, ok := c.Physics.Resistance(core.Area); !ok {
+			if _, ok := c.Physics.PerMetre(&core); !ok {
 				errs = append(errs, fmt.Errorf("kit: cable %s: core %s: no resistance is tabulated for %v", k.ID, core.Name, core.Area))
 			}
 		}

@@ -121,6 +121,7 @@ type Accessory struct {
 	MinLoad   unit.Watt     `json:"min_load_w,omitempty"`   // below this a dimmer may flicker or not start
 	MaxLoad   unit.Watt     `json:"max_load_w,omitempty"`   // LED load a dimmer may carry
 	ClassI    bool          `json:"class_1,omitempty"`      // exposed metal: must be earthed
+	Holder    bool          `json:"holder,omitempty"`       // an ordinary lampholder: any lamp that fits may be put in
 	Capacity  int           `json:"capacity,omitempty"`     // conductors of 1.5 mm² per terminal; 0 = not stated
 	Symbol    string        `json:"symbol"`                 // name of its drawing
 	Source    source.Source `json:"source"`                 // terminals, positions and contacts
@@ -183,6 +184,9 @@ type Core struct {
 	Colour Colour                `json:"colour"`
 	Area   unit.SquareMillimetre `json:"area_mm2"`
 	Earth  bool                  `json:"earth,omitempty"` // a protective conductor
+
+	Strands string           `json:"strands,omitempty"`   // of an imperial conductor: "3/.029"
+	PerM    unit.OhmPerMetre `json:"ohm_per_m,omitempty"` // at 20 °C, where the area stands in no table
 }
 
 // Coupling is the capacitance per metre between two cores of a cable.
@@ -198,13 +202,20 @@ type Cable struct {
 	Palette   Palette         `json:"palette"`
 	Cores     []Core          `json:"cores"`
 	Coupling  []Coupling      `json:"coupling,omitempty"`
-	Rating    unit.Ampere     `json:"rating_a"` // lowest tabulated: in an insulated stud wall, not touching a face
+	Rating    unit.Ampere     `json:"rating_a"`         // lowest tabulated: in an insulated stud wall, not touching a face
+	Sheath    string          `json:"sheath,omitempty"` // [SheathRubber] or [SheathLead]; plastic if empty
 	Width     unit.Millimetre `json:"width_mm,omitempty"`
 	Thickness unit.Millimetre `json:"thickness_mm,omitempty"`
 	Source    source.Source   `json:"source"`
 	CSource   source.Source   `json:"coupling_source,omitzero"`
 	RSource   source.Source   `json:"rating_source"`
 }
+
+// The sheaths of cable from before plastic.
+const (
+	SheathRubber = "rubber"
+	SheathLead   = "lead"
+)
 
 // DeviceType is a family of protective devices.
 type DeviceType string

@@ -13,6 +13,15 @@ func (p *Physics) Resistance(area unit.SquareMillimetre) (r unit.OhmPerMetre, ok
 	return 0, false
 }
 
+// PerMetre is a core's resistance per metre at 20 °C: its own where the
+// catalogue gives one, else that of the table for its area.
+func (p *Physics) PerMetre(c *Core) (r unit.OhmPerMetre, ok bool) {
+	if c.PerM > 0 {
+		return c.PerM, true
+	}
+	return p.Resistance(c.Area)
+}
+
 // At converts a resistance at 20 °C to another temperature by the simple
 // coefficient, R = R20 (1 + α (t − 20)).
 func (p *Physics) At(r20 unit.Ohm, t unit.Celsius) unit.Ohm {

@@ -19,3 +19,15 @@ func ProveByTable(g *wiring.Graph, wants []Want) *Proof { return prove(g, wants,
 func ProveCramped(g *wiring.Graph, wants []Want, nodes int) *Proof {
 	return prove(g, wants, -1, nodes)
 }
+
+// IsolateByDiagram works out isolation by decision diagram however few the
+// switches.
+func IsolateByDiagram(boxes []string, g *wiring.Graph) *Isolation {
+	return isolate(-1, maxNodes, boxes, g)
+}
+
+// IsolateCramped works out isolation with room for few nodes of diagrams, never
+// by table first.
+func IsolateCramped(boxes []string, g *wiring.Graph, nodes int) *Isolation {
+	return isolate(-1, nodes, boxes, g)
+}

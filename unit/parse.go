@@ -27,7 +27,7 @@ func dim(what string, pairs ...any) dimension {
 
 var (
 	resistance    = dim("resistance", "ohm", 1.0, "Ω", 1.0, "ohms", 1.0, "mohm", 1e-3, "mΩ", 1e-3, "kohm", 1e3, "kΩ", 1e3, "Mohm", 1e6, "MΩ", 1e6)
-	current       = dim("current", "A", 1.0, "mA", 1e-3, "uA", 1e-6, "µA", 1e-6)
+	current       = dim("current", "A", 1.0, "kA", 1e3, "mA", 1e-3, "uA", 1e-6, "µA", 1e-6)
 	voltage       = dim("voltage", "V", 1.0, "mV", 1e-3, "kV", 1e3)
 	power         = dim("power", "W", 1.0, "kW", 1e3, "mW", 1e-3)
 	capacitance   = dim("capacitance", "F", 1.0, "uF", 1e-6, "µF", 1e-6, "nF", 1e-9, "pF", 1e-12)

@@ -14,7 +14,7 @@ type prefix struct {
 
 var (
 	ohmPrefixes    = []prefix{{1e6, "MΩ"}, {1e3, "kΩ"}, {1, "Ω"}}
-	amperePrefixes = []prefix{{1, "A"}, {1e-3, "mA"}, {1e-6, "µA"}}
+	amperePrefixes = []prefix{{1e3, "kA"}, {1, "A"}, {1e-3, "mA"}, {1e-6, "µA"}}
 	faradPrefixes  = []prefix{{1e-6, "µF"}, {1e-9, "nF"}, {1e-12, "pF"}}
 )
 

@@ -134,7 +134,7 @@ func (v *View) contact() unit.Ohm {
 
 // core is the resistance of one core at the view's bound and temperature.
 func (v *View) core(c *Cable, core *kit.Core) (unit.Ohm, error) {
-	per, ok := v.cat.Physics.Resistance(core.Area)
+	per, ok := v.cat.Physics.PerMetre(core)
 	if !ok {
 		return 0, fmt.Errorf("cable %s, core %s: no resistance is tabulated for %v", c.ID, core.Name, core.Area)
 	}

@@ -40,6 +40,7 @@ type Supply struct {
 	Earthing  Earthing     //
 	Ze        unit.Ohm     // external earth fault loop impedance
 	Ambient   unit.Celsius // temperature of the cables when the tests are made
+	Fault     unit.Ampere  // prospective fault current measured at the origin, the greater of line to neutral and line to earth; 0 not measured
 }
 
 // Circuit is one final circuit: its protective device and the outgoing
@@ -51,7 +52,44 @@ type Circuit struct {
 	Device *kit.Device
 	RCD    *kit.Device // nil if none
 	Way    *kit.Accessory
+	Also   []Served // what else hangs on it, so far as the job says
+
+	Other    unit.Watt   // lighting on the circuit that the job does not draw, as demand
+	Breaking unit.Ampere // fault current marked on the device as what it can break; 0 not stated
+	RCDType  string      // "AC", "A", "F" or "B", as marked; empty not stated
 }
+
+// Named is the circuit as a person looks for it at the consumer unit: its id,
+// its title and its device.
+func (c *Circuit) Named() string {
+	text := c.ID
+	if c.Title != "" {
+		text += ", " + c.Title
+	}
+	if c.Device != nil {
+		text += " (" + c.Device.Title + ")"
+	}
+	return text
+}
+
+// Served is something besides the lamps of the job that loses its supply when
+// a circuit is switched off.
+type Served struct {
+	What string // in words: "freezer in the garage"
+	Kind ServedKind
+}
+
+// ServedKind says what must be thought of before the supply is cut.
+type ServedKind string
+
+// The kinds of what is served.
+const (
+	ServesOther   ServedKind = ""
+	ServesFridge  ServedKind = "fridge"  // food spoils
+	ServesAlarm   ServedKind = "alarm"   // smoke, heat, gas or intruder alarm
+	ServesMedical ServedKind = "medical" // somebody depends on it
+	ServesHeating ServedKind = "heating"
+)
 
 // Lamp is what burns in a lampholder or luminaire, where the job says so.
 type Lamp struct {
@@ -86,6 +124,38 @@ type Cable struct {
 	Tolerance unit.Millimetre // the true length lies within Length ± Tolerance
 	Via       string          // in words, for the pack: "drop in the stud wall"
 	Routed    bool            // the job gives no length: it is 0 until one is found in the house
+	Laid      []Stretch       // how it lies, so far as is known; what is left of Length is not known
+}
+
+// Stretch is a length of cable that lies in one way, which decides how warm it
+// may run.
+type Stretch struct {
+	Length     unit.Millimetre // 0: all of the cable that no other stretch takes
+	How        Laying
+	Ambient    unit.Celsius    // of the air round it; 0 not stated
+	Bunched    int             // loaded circuits that touch there, this one counted; 0 or 1 is alone
+	Surrounded unit.Millimetre // of LaidSurrounded: length wholly in insulation; 0 is all of the stretch
+}
+
+// Laying is how a cable lies, in the trade's words.
+type Laying string
+
+// The ways a flat cable lies in a house.
+const (
+	LaidUnknown    Laying = ""
+	LaidClipped    Laying = "clipped"         // to a surface, or in plaster or masonry
+	LaidCeiling    Laying = "ceiling-thin"    // above a ceiling, under thermal insulation of up to 100 mm
+	LaidLoft       Laying = "ceiling-thick"   // above a ceiling, under more than 100 mm
+	LaidStudFace   Laying = "stud-touching"   // in an insulated stud wall, touching the inner face
+	LaidStudInside Laying = "stud-inside"     // in an insulated stud wall, not touching it
+	LaidWallPipe   Laying = "conduit-in-wall" // in conduit in an insulated wall
+	LaidPipe       Laying = "conduit"         // in conduit or trunking on a wall
+	LaidSurrounded Laying = "surrounded"      // wholly surrounded by thermal insulation
+)
+
+// Layings lists them, as a job may name them.
+func Layings() []Laying {
+	return []Laying{LaidClipped, LaidCeiling, LaidLoft, LaidStudFace, LaidStudInside, LaidWallPipe, LaidPipe, LaidSurrounded}
 }
 
 // End is a place where a conductor can be joined: a terminal of an accessory

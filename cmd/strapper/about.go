@@ -11,6 +11,7 @@ import (
 	"strapper/reading"
 	"strapper/route"
 	"strapper/rules/books"
+	"strapper/sizing"
 	"strapper/source"
 	"strapper/wiring"
 )
@@ -39,7 +40,7 @@ func (c *sourcesCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), cost.Figures(), fabric, ways)
+	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), sizing.Figures(), cost.Figures(), fabric, ways)
 	shelf, err := books.All()
 	if err != nil {
 		return err

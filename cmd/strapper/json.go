@@ -10,6 +10,7 @@ import (
 	"strapper/reading"
 	"strapper/route"
 	"strapper/rules"
+	"strapper/sizing"
 	"strapper/source"
 	"strapper/wiring"
 )
@@ -83,6 +84,54 @@ type routeJSON struct {
 	checkJSON
 	Routes *route.Plan `json:"routes"`          // null without a house, or without a new cable in it
 	Files  []string    `json:"files,omitempty"` // drawings written
+}
+
+type sizeJSON struct {
+	checkJSON
+	Stage string `json:"stage"`
+	*sizing.Sizes
+}
+
+type isolationJSON struct {
+	checkJSON
+	Boxes []openingJSON `json:"boxes"`
+	Whole isolatedJSON  `json:"whole"`
+	Steps []string      `json:"steps"`
+}
+
+type openingJSON struct {
+	Box   string `json:"box"`
+	Title string `json:"title,omitempty"`
+	isolatedJSON
+	Tests []pairJSON `json:"tests"`
+}
+
+type isolatedJSON struct {
+	Exact      bool         `json:"exact"`
+	MainSwitch bool         `json:"main_switch"`
+	Off        []needJSON   `json:"off"`
+	Beside     []besideJSON `json:"off_too"`
+	Dark       []string     `json:"dark"`
+	Partly     []string     `json:"partly_dark"`
+	Warnings   []string     `json:"warnings"`
+}
+
+type needJSON struct {
+	Circuit string   `json:"circuit"`
+	Live    []string `json:"live"`
+	Through bool     `json:"through_lamp"`
+	Witness string   `json:"witness"`
+}
+
+type besideJSON struct {
+	Circuit string `json:"circuit"`
+	Why     string `json:"why"`
+}
+
+type pairJSON struct {
+	A     string `json:"a"`
+	B     string `json:"b"`
+	Shows bool   `json:"shows"`
 }
 
 type packJSON struct {

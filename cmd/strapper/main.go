@@ -32,6 +32,8 @@ type commands struct {
 	Prove    proveCmd    `cmd:"" help:"Show what is lit in every position of the switches, and whether that is what is wanted."`
 	Readings readingsCmd `cmd:"" help:"Predict what each dead and live test will read."`
 	Route    routeCmd    `cmd:"" help:"Find the routes of the new cables through the house: steps, holes, lengths, what to do if something stands in the way."`
+	Size     sizeCmd     `cmd:"" help:"Work out currents, volt drop, fault loops and limits of every circuit, and how far each still passes."`
+	Isolate  isolateCmd  `cmd:"" help:"Say what must be off before each box is opened, why, and which pairs to test in it."`
 	Pack     packCmd     `cmd:"" help:"Print the job pack: connection cards, switch positions, readings to fill in, parts."`
 	Rooms    roomsCmd    `cmd:"" help:"Make the rooms of a house section from a table of corners (CSV)."`
 	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the job file, for an editor."`

@@ -1,8 +1,9 @@
-package engine
+package sizing
 
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"strapper/finding"
 	"strapper/kit"
@@ -22,17 +23,18 @@ type peak struct {
 	state   wiring.State
 }
 
-// ratings holds the current of every conductor and contact, in the worst
+// Overloads holds the current of every conductor and contact, in the worst
 // position, against its rating, the load of each circuit against its device,
 // and the load of each dimmer against its limits. Cables are held to the
-// lowest tabulated rating; how a cable really lies is for sizing.
-func ratings(g *wiring.Graph, p *switching.Proof, cat *kit.Catalogue) ([]finding.Finding, error) {
+// lowest tabulated rating; how a cable really lies, and what may be put into
+// its lampholders later, is for [Size].
+func Overloads(g *wiring.Graph, p *switching.Proof, cat *kit.Catalogue) ([]finding.Finding, error) {
 	if !p.Exact {
 		return nil, nil
 	}
 	list := circuitLoads(g, p)
 	if len(list) == 0 && totalLoad(g) <= lowestRating(g) {
-		return dimmerLoads(g), nil
+		return dimmerLoads(g, p), nil
 	}
 	if g.States() > maxRatedStates {
 		return append(list, totalsAgainstRatings(g)...), nil
@@ -46,7 +48,7 @@ func ratings(g *wiring.Graph, p *switching.Proof, cat *kit.Catalogue) ([]finding
 			list = append(list, overRated(e, k.current, g.Describe(k.state)))
 		}
 	}
-	return append(list, dimmerLoads(g)...), nil
+	return append(list, dimmerLoads(g, p)...), nil
 }
 
 func totalLoad(g *wiring.Graph) (sum unit.Ampere) {
@@ -131,29 +133,38 @@ func peaks(g *wiring.Graph, p *switching.Proof, cat *kit.Catalogue) ([]peak, err
 	return list, nil
 }
 
-// dimmerLoads holds the lamps that a dimmer can feed against its limits.
-func dimmerLoads(g *wiring.Graph) []finding.Finding {
+// dimmerLoads holds the lamps that a dimmer can feed against its limits: those
+// that mind its position, and those that hang behind it in every position.
+func dimmerLoads(g *wiring.Graph, p *switching.Proof) []finding.Finding {
 	var list []finding.Finding
-	var sum unit.Watt
-	for _, i := range g.Lamps() {
-		sum += g.Loads[i].Power
-	}
 	for i := range g.Switches {
 		s := &g.Switches[i]
+		if s.Kind.Class != kit.ClassDimmer {
+			continue
+		}
+		sum := dimmed(g, p, i)
 		f := finding.Finding{Severity: finding.Caution, Subject: finding.Subject("boxes." + s.ID())}
 		switch k := s.Kind; {
-		case k.Class != kit.ClassDimmer:
-			continue
 		case k.MinLoad > 0 && sum < k.MinLoad:
-			f.Code, f.Text = "dimmer-underloaded", fmt.Sprintf("all the lamps together take %v; the dimmer needs %v or they may flicker or glow", sum, k.MinLoad)
+			f.Code, f.Text = "dimmer-underloaded", fmt.Sprintf("the lamps it dims take %v together; the dimmer needs %v or they may flicker or glow", sum, k.MinLoad)
 			f.Fix = "choose a dimmer for a smaller load"
 		case k.MaxLoad > 0 && sum > k.MaxLoad:
-			f.Code, f.Text = "dimmer-overloaded", fmt.Sprintf("the lamps take up to %v; the dimmer carries %v of LED load", sum, k.MaxLoad)
-			f.Fix = "choose a greater dimmer, or check which lamps it really feeds"
+			f.Code, f.Text = "dimmer-overloaded", fmt.Sprintf("the lamps it dims take up to %v; the dimmer carries %v of LED load", sum, k.MaxLoad)
+			f.Fix = "choose a greater dimmer, or divide its lamps"
 		default:
 			continue
 		}
 		list = append(list, f)
 	}
 	return list
+}
+
+// dimmed is the power of the lamps that a dimmer switches.
+func dimmed(g *wiring.Graph, p *switching.Proof, sw int) (sum unit.Watt) {
+	for _, i := range g.Lamps() {
+		if slices.Contains(p.Switched(i), sw) {
+			sum += g.Loads[i].Power
+		}
+	}
+	return sum
 }
