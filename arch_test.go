@@ -37,21 +37,23 @@ var layers = map[string]layer{
 	"source":  {},
 	"finding": {},
 
-	"network":       {project: []string{"unit"}},
-	"internal/bdd":  {},
-	"internal/sat":  {},
-	"internal/draw": {project: []string{"unit"}, foreign: []string{"codeberg.org/go-pdf/fpdf"}},
-	"kit":           {project: []string{"unit", "source", "finding"}},
-	"house":         {project: []string{"unit", "source", "finding"}},
+	"network":           {project: []string{"unit"}},
+	"internal/bdd":      {},
+	"internal/diagnose": {},
+	"internal/sat":      {},
+	"internal/draw":     {project: []string{"unit"}, foreign: []string{"codeberg.org/go-pdf/fpdf"}},
+	"kit":               {project: []string{"unit", "source", "finding"}},
+	"house":             {project: []string{"unit", "source", "finding"}},
 
 	"wiring":    {project: []string{"unit", "source", "finding", "kit", "network"}},
 	"switching": {project: []string{"unit", "finding", "kit", "wiring", "internal/bdd"}},
 	"reading":   {project: []string{"unit", "source", "finding", "kit", "wiring", "network", "switching"}},
 	"change":    {project: []string{"unit", "source", "finding", "kit", "wiring", "switching", "internal/sat"}},
+	"fault":     {project: []string{"unit", "source", "finding", "kit", "wiring", "network", "switching", "reading", "internal/diagnose"}},
 	"cost":      {project: []string{"unit", "source", "kit", "wiring"}},
 
 	"job": {
-		project: []string{"unit", "source", "finding", "kit", "house", "wiring", "switching", "change"},
+		project: []string{"unit", "source", "finding", "kit", "house", "wiring", "switching", "change", "fault"},
 		foreign: []string{"github.com/goccy/go-yaml", "github.com/santhosh-tekuri/jsonschema/v6"},
 	},
 	"engine":   {project: passes},
@@ -64,8 +66,8 @@ var layers = map[string]layer{
 
 // passes are the packages that engine runs and that make up its result.
 var passes = []string{
-	"unit", "source", "finding", "network", "internal/bdd", "internal/sat",
-	"kit", "house", "wiring", "switching", "change", "reading", "cost", "job",
+	"unit", "source", "finding", "network", "internal/bdd", "internal/sat", "internal/diagnose",
+	"kit", "house", "wiring", "switching", "change", "reading", "fault", "cost", "job",
 }
 
 // testModules are the modules that tests of any package may import.

@@ -16,6 +16,7 @@ import (
 	"strings"
 
 	"strapper/change"
+	"strapper/fault"
 	"strapper/finding"
 	"strapper/house"
 	"strapper/kit"
@@ -39,8 +40,9 @@ type Job struct {
 	Left  *wiring.Installation // nil when the file has no left: section
 	Want  []switching.Want     // control given by the switches there will be
 
-	Ask    *change.Ask // control given by places: wiring to be looked for; nil if there is none
-	Choose string      // the way to carry out; "" for the one of least effort
+	Ask    *change.Ask  // control given by places: wiring to be looked for; nil if there is none
+	Choose string       // the way to carry out; "" for the one of least effort
+	Seen   []fault.Seen // of the last of the two that the file writes out
 
 	House *house.House // nil when the file has no house: section
 
@@ -115,6 +117,7 @@ func (r *reading) resolve() *Job {
 		could = j.Ask.Could.Boxes
 	}
 	j.House = r.house(found, last, could)
+	j.Seen = r.seen(last)
 	return j
 }
 
