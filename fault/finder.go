@@ -52,7 +52,7 @@ func New(g *wiring.Graph, wants []switching.Want, cat *kit.Catalogue, o Options)
 		return nil, err
 	}
 	if g == nil || cat == nil || len(g.Origins) == 0 {
-		return nil, errors.New("no circuit feeds the wiring: add it under circuits:")
+		return nil, errors.New("no circuit feeds the wiring; add one to the section circuits")
 	}
 	f := &Finder{g: g, wants: wants, cat: cat, j: j, k: newSkeleton(g, j)}
 	f.s = newSim(f.k)

@@ -119,7 +119,6 @@ func (x *Seen) doubt(j *judgement) float64 {
 type watch struct {
 	kind   SeenKind
 	states uint64 // those in which it is made
-	groups []uint64
 	load   int
 	a, b   int32
 	circ   int

@@ -6,6 +6,7 @@ import (
 
 	"strapper/change"
 	"strapper/cost"
+	"strapper/fault"
 	"strapper/house"
 	"strapper/job"
 	"strapper/reading"
@@ -31,7 +32,7 @@ func (c *sourcesCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), cost.Figures(), fabric)
+	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), fault.Figures(), cost.Figures(), fabric)
 	if c.JSON {
 		s.json(sourcesJSON{figures})
 		return nil
