@@ -143,7 +143,7 @@ func (f *Finder) live(list []int, p []float64) *Question {
 		load := &f.g.Loads[l.index]
 		b.everywhere(test{Seen: Seen{Kind: SeenVolts, Between: load.Ends}, boxes: []string{load.Box.ID}})
 	}
-	qs := f.predictions(b.list, list)
+	qs := f.predictions(b.list, list, func(h int) []int8 { return f.row(b.list, h) })
 	class := qs.Classes(len(list))
 	for i := range b.list {
 		if f.asked(&b.list[i].Seen) || f.mayTrip(&b.list[i], list, p) {

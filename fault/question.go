@@ -21,6 +21,7 @@ type test struct {
 type questionPool struct {
 	tests []test
 	made  bool
+	rows  [][]int8 // predictions by hypothesis, of no fault and single ones, once they are worked out
 }
 
 // mostTestStates is the number of positions in which tests are offered.
@@ -194,9 +195,34 @@ func (b *pooling) alone() {
 }
 
 // questions predicts every test under the hypotheses of a list.
-func (f *Finder) questions(list []int) diagnose.Questions { return f.predictions(f.tests(), list) }
+func (f *Finder) questions(list []int) diagnose.Questions {
+	tests := f.tests()
+	if f.pool.rows == nil {
+		f.pool.rows = make([][]int8, 1+len(f.faults))
+	}
+	return f.predictions(tests, list, func(h int) []int8 {
+		switch {
+		case h >= len(f.pool.rows):
+			return f.row(tests, h)
+		case f.pool.rows[h] == nil:
+			f.pool.rows[h] = f.row(tests, h)
+		}
+		return f.pool.rows[h]
+	})
+}
 
-func (f *Finder) predictions(tests []test, list []int) diagnose.Questions {
+// row predicts tests under one hypothesis.
+func (f *Finder) row(tests []test, h int) []int8 {
+	f.take(h, f.s)
+	row := make([]int8, len(tests))
+	for i := range tests {
+		row[i] = f.s.predict(&tests[i].watch)
+	}
+	return row
+}
+
+// predictions makes questions of tests and of what hypotheses predict.
+func (f *Finder) predictions(tests []test, list []int, row func(h int) []int8) diagnose.Questions {
 	qs := make(diagnose.Questions, len(tests))
 	cells := make([]int8, len(tests)*len(list))
 	for i := range tests {
@@ -206,9 +232,8 @@ func (f *Finder) predictions(tests []test, list []int) diagnose.Questions {
 		}
 	}
 	for n, h := range list {
-		f.take(h, f.s)
-		for i := range tests {
-			qs[i].Predict[n] = f.s.predict(&tests[i].watch)
+		for i, k := range row(h) {
+			qs[i].Predict[n] = k
 		}
 	}
 	return qs
