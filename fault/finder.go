@@ -294,8 +294,8 @@ func (f *Finder) settled(causes []Cause) bool {
 // offered test tells apart is one cause.
 func (f *Finder) Causes() []Cause {
 	list, p := f.leading()
-	qs := f.questions(list)
-	return f.causes(list, p, qs.Classes(len(list)))
+	_, class := f.offered(list, p)
+	return f.causes(list, p, class)
 }
 
 func (f *Finder) causes(list []int, p []float64, class []int) []Cause {

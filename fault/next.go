@@ -47,8 +47,7 @@ const leastGain = 0.001
 // cover off is offered only where no other tells anything.
 func (f *Finder) Next() (*Question, Standing) {
 	list, p := f.leading()
-	qs := f.questions(list)
-	class := qs.Classes(len(list))
+	qs, class := f.offered(list, p)
 	causes := f.causes(list, p, class)
 	switch {
 	case f.baffled():
@@ -56,16 +55,14 @@ func (f *Finder) Next() (*Question, Standing) {
 	case f.settled(causes):
 		return nil, Certain
 	}
-	tests := f.tests()
-	f.forbid(qs, tests, list, p)
-	best, gain := qs.Best(p, leastGain)
+	best, gain := f.unasked(qs).Best(p, leastGain)
 	if best < 0 {
 		if q := f.live(list, p); q != nil {
 			return q, Asking
 		}
 		return nil, Alike
 	}
-	return f.ask(&tests[best], &qs[best], gain, list, p, class), Asking
+	return f.ask(&f.tests()[best], &qs[best], gain, list, p, class), Asking
 }
 
 // baffled reports whether even the best hypothesis needs that more was noted
@@ -86,20 +83,35 @@ func (f *Finder) baffled() bool {
 	return wrong >= 3 && wrong*2 > len(f.log)
 }
 
-// forbid takes the information out of tests that must not be made: operating
-// a switch where it may well put a short circuit on the supply. Nor is a test
-// made twice.
-func (f *Finder) forbid(qs diagnose.Questions, tests []test, list []int, p []float64) {
+// offered predicts every test and takes the information out of those that are
+// not offered: operating a switch where it may well put a short circuit on the
+// supply, and what cannot be done here. What only such tests tell apart is one
+// class.
+func (f *Finder) offered(list []int, p []float64) (qs diagnose.Questions, class []int) {
+	tests := f.tests()
+	qs = f.questions(list)
 	tripped := slices.ContainsFunc(f.seen, func(x Seen) bool {
 		return x.Is == words[SeenTrip][trips] && (x.Kind == SeenTrip || x.Kind == SeenLamp)
 	})
 	for i := range tests {
 		t := &tests[i]
 		risky := t.Kind == SeenLamp && (tripped || chanceOf(&qs[i], p, tripsLamp) > f.j.TripRisk)
-		if risky || f.asked(&t.Seen) {
+		if risky && !same(&t.Seen, f.seen) || same(&t.Seen, f.skipped) {
+			clear(qs[i].Predict)
+		}
+	}
+	return qs, qs.Classes(len(list))
+}
+
+// unasked takes the information out of tests that were made: none is made twice.
+func (f *Finder) unasked(qs diagnose.Questions) diagnose.Questions {
+	tests := f.tests()
+	for i := range tests {
+		if same(&tests[i].Seen, f.seen) {
 			qs[i].Wrong = 1 - 1/float64(qs[i].Outcomes) // as good as not made
 		}
 	}
+	return qs
 }
 
 func chanceOf(q *diagnose.Question, p []float64, outcome int8) (sum float64) {
@@ -111,12 +123,11 @@ func chanceOf(q *diagnose.Question, p []float64, outcome int8) (sum float64) {
 	return sum
 }
 
-// asked reports whether the same test was made, or cannot be.
-func (f *Finder) asked(x *Seen) bool {
-	same := func(y Seen) bool {
+// same reports whether a test is in a list.
+func same(x *Seen, list []Seen) bool {
+	return slices.ContainsFunc(list, func(y Seen) bool {
 		return x.Kind == y.Kind && x.Of == y.Of && x.Between == y.Between && maps.Equal(x.With, y.With)
-	}
-	return slices.ContainsFunc(f.seen, same) || slices.ContainsFunc(f.skipped, same)
+	})
 }
 
 // ask makes the question of a test.
@@ -146,7 +157,7 @@ func (f *Finder) live(list []int, p []float64) *Question {
 	qs := f.predictions(b.list, list, func(h int) []int8 { return f.row(b.list, h) })
 	class := qs.Classes(len(list))
 	for i := range b.list {
-		if f.asked(&b.list[i].Seen) || f.mayTrip(&b.list[i], list, p) {
+		if same(&b.list[i].Seen, f.seen) || same(&b.list[i].Seen, f.skipped) || f.mayTrip(&b.list[i], list, p) {
 			qs[i].Wrong = 1 - 1/float64(qs[i].Outcomes)
 		}
 	}

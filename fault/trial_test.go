@@ -31,7 +31,7 @@ type Trial struct {
 }
 
 // Chooser picks the next test, or -1 to stop.
-type Chooser func(f *Finder, list []int, p []float64, qs diagnose.Questions) int
+type Chooser func(f *Finder, p []float64, qs diagnose.Questions) int
 
 // Case is a hypothesis that is true while it is tried.
 type Case struct {
@@ -41,17 +41,15 @@ type Case struct {
 }
 
 // BestFirst is what Next does.
-func BestFirst(f *Finder, list []int, p []float64, qs diagnose.Questions) int {
-	f.forbid(qs, f.tests(), list, p)
+func BestFirst(f *Finder, p []float64, qs diagnose.Questions) int {
 	best, _ := qs.Best(p, leastGain)
 	return best
 }
 
 // BoxByBox is a fixed routine: from the board on, everything that can be read
 // in one box that is not known yet, then the next box.
-func BoxByBox(f *Finder, list []int, p []float64, qs diagnose.Questions) int {
+func BoxByBox(f *Finder, p []float64, qs diagnose.Questions) int {
 	tests := f.tests()
-	f.forbid(qs, tests, list, p)
 	for _, box := range f.g.Inst.Boxes {
 		for i := range tests {
 			if slices.Contains(tests[i].boxes, box.ID) && qs[i].Gain(p) > leastGain {
@@ -65,9 +63,8 @@ func BoxByBox(f *Finder, list []int, p []float64, qs diagnose.Questions) int {
 // HalfSplit is a fixed routine: a reading from the board to the point that
 // parts what is still possible most evenly, by number; when none parts it any
 // more, the same within boxes, and then with any test.
-func HalfSplit(f *Finder, list []int, p []float64, qs diagnose.Questions) int {
+func HalfSplit(f *Finder, p []float64, qs diagnose.Questions) int {
 	tests := f.tests()
-	f.forbid(qs, tests, list, p)
 	equal := slices.Repeat([]float64{1 / float64(len(p))}, len(p))
 	for _, kind := range []func(*test) bool{
 		func(t *test) bool { return t.Kind == SeenReading && t.lead },
@@ -132,11 +129,11 @@ func (t *Trial) RunPairs(n int) *Trial {
 func (t *Trial) run(cases []Case, depth int) {
 	f := t.F
 	list, p := f.leading()
-	qs := f.questions(list)
-	causes := f.causes(list, p, qs.Classes(len(list)))
+	qs, class := f.offered(list, p)
+	causes := f.causes(list, p, class)
 	next := -1
 	if !f.settled(causes) && depth < mostAsked {
-		next = t.Choose(f, list, p, qs)
+		next = t.Choose(f, p, f.unasked(qs))
 	}
 	if next < 0 {
 		t.judge(cases, depth, causes)

@@ -114,6 +114,9 @@ func TestEveryFaultOfTheExamples(t *testing.T) {
 		}
 	}
 	t.Log(&sum)
+	if *all {
+		t.Log("missed:\n" + strings.Join(sum.missed, "\n"))
+	}
 	if 100*sum.found < 99*sum.faults {
 		t.Errorf("%d of %d faults found, want 99 %%; missed:\n%s", sum.found, sum.faults, strings.Join(sum.missed, "\n"))
 	}
@@ -130,6 +133,9 @@ func TestEveryFaultOfRandomJobs(t *testing.T) {
 		sum.add(try(read(t, "random", text, fault.Options{SinglesOnly: true}), fault.BestFirst, 0))
 	}
 	t.Log(&sum)
+	if *all {
+		t.Log("missed:\n" + strings.Join(sum.missed, "\n"))
+	}
 	if 100*sum.found < 99*sum.faults {
 		t.Errorf("%d of %d faults found, want 99 %%; missed:\n%s", sum.found, sum.faults, strings.Join(sum.missed, "\n"))
 	}
@@ -158,6 +164,9 @@ func TestWrongAnswersDoNotLockIn(t *testing.T) {
 		sum.add(try(example(t, name, fault.Options{SinglesOnly: true}), fault.BestFirst, 0.02))
 	}
 	t.Log(&sum)
+	if *all {
+		t.Log("missed:\n" + strings.Join(sum.missed, "\n"))
+	}
 	if sum.misled == 0 || 10*(sum.misledGood+sum.later) < 9*sum.misled {
 		t.Errorf("%d of %d misled searches ended right, %d more when the cause named was not there; want nine in ten", sum.misledGood, sum.misled, sum.later)
 	}
