@@ -70,3 +70,6 @@ func (f *Finder) Explaining() (list []*Fault) {
 	}
 	return list
 }
+
+// Other is the core that a core is the other end of in one way.
+func (p *Puzzle) Other(way int, e wiring.End) wiring.End { return p.cores[p.ways[way][p.at[e]]] }

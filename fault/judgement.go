@@ -29,6 +29,7 @@ type judgement struct {
 	Certain   float64              `json:"certain"`
 	Doubtful  float64              `json:"certain_against_evidence"`
 	TripRisk  float64              `json:"trip_risk"`
+	SoundRuns float64              `json:"sound_runs"` // how much likelier runs are that give wiring which nothing forbids
 	LooseOhm  unit.Ohm             `json:"loose_ohm"`
 	LeakOhm   unit.Ohm             `json:"leak_ohm"`
 	JoinedOhm unit.Ohm             `json:"joined_ohm"`

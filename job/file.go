@@ -20,6 +20,7 @@ type fileJob struct {
 	Could    *fileCould             `json:"could,omitempty" jsonschema_description:"What could be added, for the search for a change: boxes at new places, and runs that a new cable could take."`
 	Limits   *fileLimits            `json:"limits,omitempty" jsonschema_description:"What the search for a change must leave alone."`
 	Choose   string                 `json:"choose,omitempty" jsonschema_description:"The way to carry out, by its name as the change command prints it; the one of least effort if not given."`
+	Unknown  *fileUnknown           `json:"unknown,omitempty" jsonschema_description:"Cable ends whose other ends are not known yet, for find to work out by tests."`
 	Seen     []fileSeen             `json:"seen,omitempty" jsonschema_description:"What was seen and read while looking for a fault in the wiring as left, or as found if nothing changes, in the order in which it was noted."`
 }
 

@@ -44,6 +44,8 @@ type Job struct {
 	Choose string       // the way to carry out; "" for the one of least effort
 	Seen   []fault.Seen // of the last of the two that the file writes out
 
+	Unknown *fault.Unknown // runs to be found by tests; nil if there are none
+
 	House *house.House // nil when the file has no house: section
 
 	file        string
@@ -118,6 +120,7 @@ func (r *reading) resolve() *Job {
 	}
 	j.House = r.house(found, last, could)
 	j.Seen = r.seen(last)
+	j.Unknown = r.runs(found)
 	return j
 }
 

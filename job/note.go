@@ -1,7 +1,6 @@
 package job
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -36,33 +35,18 @@ func NoteSeen(text []byte, list []fault.Seen) ([]byte, error) {
 // seenEndLine finds the line after the last entry of the seen: section, and how
 // its entries are indented; -1 if there is no section.
 func seenEndLine(lines []string) (at int, indent string, err error) {
-	start := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, "seen:") })
-	if start < 0 {
-		return -1, "", nil
+	if i := slices.IndexFunc(lines, func(l string) bool { return strings.TrimSpace(l) == "seen: []" }); i >= 0 {
+		lines[i] = "seen:"
 	}
-	rest, _, _ := strings.Cut(strings.TrimPrefix(lines[start], "seen:"), "#")
-	if rest = strings.TrimSpace(rest); rest == "[]" {
-		lines[start], rest = "seen:", ""
-	}
-	if rest != "" {
-		return 0, "", errors.New("the seen: section is written on one line: give each observation a line of its own that begins with -, so that more can be added")
-	}
-	at, indent = start+1, "  "
-	for i := start + 1; i < len(lines); i++ {
-		plain := strings.TrimSpace(lines[i])
-		inside := strings.HasPrefix(lines[i], " ") || strings.HasPrefix(lines[i], "-")
-		switch {
-		case plain == "" || strings.HasPrefix(plain, "#"):
-		case !inside:
-			return at, indent, nil
-		default:
-			if at == start+1 {
-				indent = lines[i][:len(lines[i])-len(strings.TrimLeft(lines[i], " "))]
-			}
-			at = i + 1
+	from, at, err := section(lines, "seen")
+	indent = "  "
+	for i := from + 1; from >= 0 && i < at; i++ {
+		if plain := strings.TrimLeft(lines[i], " "); strings.HasPrefix(plain, "-") {
+			indent = lines[i][:len(lines[i])-len(plain)]
+			break
 		}
 	}
-	return at, indent, nil
+	return at, indent, err
 }
 
 // seenText is one observation as the file has it.

@@ -32,9 +32,20 @@ type search struct {
 }
 
 // Run looks for the fault in the wiring as left, or as found if nothing
-// changes.
+// changes; or, where the file has unknown runs, for those.
 func (c *findCmd) Run(s *session) error {
-	x, err := c.begin(s)
+	text, err := c.text(s.in)
+	if err != nil {
+		return err
+	}
+	j, err := c.job(s, text)
+	if err != nil {
+		return err
+	}
+	if j.Unknown != nil {
+		return c.identify(s, j, text)
+	}
+	x, err := c.begin(s, j, text)
 	if err != nil {
 		return err
 	}
@@ -49,19 +60,19 @@ func (c *findCmd) Run(s *session) error {
 	return nil
 }
 
-// begin reads the job and takes in what it has seen.
-func (c *findCmd) begin(s *session) (*search, error) {
-	text, err := c.text(s.in)
-	if err != nil {
-		return nil, err
-	}
+func (c *findCmd) job(s *session, text []byte) (*job.Job, error) {
 	j, problems := job.Read(c.name(), text, s.cat)
-	if len(problems) > 0 {
-		if c.JSON {
-			s.json(problemsJSON{Problems: problems})
-		}
-		return nil, problems
+	if len(problems) == 0 {
+		return j, nil
 	}
+	if c.JSON {
+		s.json(problemsJSON{Problems: problems})
+	}
+	return nil, problems
+}
+
+// begin takes in what the job has seen.
+func (c *findCmd) begin(s *session, j *job.Job, text []byte) (*search, error) {
 	r, err := engine.Prove(j, s.cat)
 	if err != nil {
 		return nil, err
