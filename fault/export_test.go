@@ -1,6 +1,7 @@
 package fault
 
 import (
+	"strapper/unit"
 	"strapper/wiring"
 )
 
@@ -73,3 +74,32 @@ func (f *Finder) Explaining() (list []*Fault) {
 
 // Other is the core that a core is the other end of in one way.
 func (p *Puzzle) Other(way int, e wiring.End) wiring.End { return p.cores[p.ways[way][p.at[e]]] }
+
+// Answer is what a test shows if a single fault is there.
+func (f *Finder) Answer(q *Question, x *Fault) string {
+	w, err := f.k.watch(&q.Seen)
+	if err != nil {
+		panic(err)
+	}
+	f.put([]*Fault{x})
+	return words[q.Kind][max(f.s.predict(&w), 0)]
+}
+
+// Value is what the ohmmeter would read with a single fault there, nominally.
+func (f *Finder) Value(q *Question, x *Fault) unit.Ohm {
+	for i := range f.faults {
+		if f.faults[i] == x {
+			m, err := f.model(i + 1)
+			if err != nil {
+				panic(err)
+			}
+			w, err := f.k.watch(&q.Seen)
+			if err != nil {
+				panic(err)
+			}
+			b, _ := m.measure(q.Between, f.stateOf(&w))
+			return b.Nominal
+		}
+	}
+	return 0
+}

@@ -216,6 +216,7 @@ type Cause struct {
 	Sets    [][]*Fault // each no fault, one, or two; never empty
 	Chances []float64  // of each
 	hyps    []int
+	fits    []bool // by set: it explains all that was seen
 }
 
 // explains reports whether a hypothesis needs nothing to have been noted wrong.
@@ -311,6 +312,7 @@ func (f *Finder) causes(list []int, p []float64, class []int) []Cause {
 		c := &causes[k]
 		c.Chance += p[i]
 		c.Sets, c.Chances, c.hyps = append(c.Sets, f.faultsOf(h)), append(c.Chances, p[i]), append(c.hyps, h)
+		c.fits = append(c.fits, f.explains(h))
 	}
 	for i := range causes {
 		causes[i].reduce()
@@ -321,18 +323,23 @@ func (f *Finder) causes(list []int, p []float64, class []int) []Cause {
 
 // reduce leaves out what has another set of the cause in it: the second fault
 // is then one that nothing shows. Nor are two misplaced ends listed beside the
-// exchange that they amount to.
+// exchange that they amount to, nor what a value read speaks against while
+// another set fits it.
 func (c *Cause) reduce() {
 	var sets [][]*Fault
 	var chances []float64
+	fits := slices.Contains(c.fits, true)
 	for i, set := range c.Sets {
-		if !slices.ContainsFunc(c.Sets, func(other []*Fault) bool {
+		covered := slices.ContainsFunc(c.Sets, func(other []*Fault) bool {
 			return within(other, set) || len(other) == 1 && len(set) == 2 && work(other) == work(set)
-		}) {
+		})
+		if !covered && (c.fits[i] || !fits) {
 			sets, chances = append(sets, set), append(chances, c.Chances[i])
 		}
 	}
-	c.Sets, c.Chances = sets, chances
+	if len(sets) > 0 {
+		c.Sets, c.Chances = sets, chances
+	}
 }
 
 // within reports whether a set is part of a greater one.

@@ -2,6 +2,7 @@ package fault
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -39,11 +40,17 @@ func (f *Finder) refine(x *Seen, logs []float64) {
 	best := 0.0
 	for i, h := range list {
 		fit[i] = 1
-		if b, ok := f.measure(h, x.Between, f.stateOf(&w)); ok {
+		m, err := f.model(h)
+		if err != nil {
+			continue
+		}
+		if b, ok := m.measure(x.Between, f.stateOf(&w)); ok {
 			fit[i] = density(*x.Ohm, b)
 			best = max(best, fit[i])
 		}
 	}
+	n := len(f.against) - 1
+	f.against[n] = max(f.against[n], math.Log((1-x.doubt(f.j))*leastFit)+1e-9)
 	for i, h := range list {
 		if best > 0 {
 			logs[h] += math.Log(max(leastFit, min(fit[i]/best, 1)))
@@ -73,32 +80,131 @@ func (f *Finder) stateOf(w *watch) wiring.State {
 	return f.g.Rest()
 }
 
-// measure is what an ohmmeter would read between two ends under a hypothesis,
-// from the network of the installation with its faults in it: the shortest and
-// the longest cables bound it. It is not ok where nothing joins the two.
-func (f *Finder) measure(h int, ends [2]wiring.End, s wiring.State) (band reading.Band[unit.Ohm], ok bool) {
+// A model is the numeric network of one hypothesis, with the shortest and the
+// longest cables too: they bound every reading.
+type model struct {
+	g      *wiring.Graph
+	rename func(wiring.End) wiring.End
+	views  [3]*wiring.View // nominal, low, high
+}
+
+// model makes the network of the installation with a hypothesis's faults in it,
+// supply off and lamps out.
+func (f *Finder) model(h int) (*model, error) {
 	in, rename, err := Apply(f.g.Inst, f.faultsOf(h)...)
 	if err != nil {
-		return band, false
+		return nil, err
 	}
-	g, _ := wiring.Build(in)
+	g, problems := wiring.Build(in)
 	if g == nil {
-		return band, false
+		return nil, fmt.Errorf("the wiring with the fault in it contradicts itself: %v", problems[0])
 	}
-	a, okA := g.Node(rename(ends[0]))
-	b, okB := g.Node(rename(ends[1]))
+	m := &model{g: g, rename: rename}
+	for i, length := range []wiring.Bound{wiring.Nominal, wiring.Low, wiring.High} {
+		m.views[i], err = g.View(f.cat, wiring.Condition{Temperature: in.Supply.Ambient, Length: length, LoadsOut: true})
+		if err != nil {
+			return nil, err
+		}
+	}
+	return m, nil
+}
+
+// measure is what an ohmmeter may read between two ends. It is not ok where
+// nothing joins the two.
+func (m *model) measure(ends [2]wiring.End, s wiring.State) (band reading.Band[unit.Ohm], ok bool) {
+	a, okA := m.g.Node(m.rename(ends[0]))
+	b, okB := m.g.Node(m.rename(ends[1]))
 	if !okA || !okB {
 		return band, false
 	}
 	for i, to := range []*unit.Ohm{&band.Nominal, &band.Low, &band.High} {
-		v, err := g.View(f.cat, wiring.Condition{Temperature: in.Supply.Ambient, Length: wiring.Bound(i), LoadsOut: true})
-		if err != nil {
-			return band, false
-		}
-		if *to, ok = v.Resistance(wiring.Setting{State: s}, a, b); !ok {
+		if *to, ok = m.views[i].Resistance(wiring.Setting{State: s}, a, b); !ok {
 			return band, false
 		}
 	}
-	band, err = reading.Ohmmeter(band)
+	band, err := reading.Ohmmeter(band)
 	return band, err == nil
+}
+
+// Of what no word tells apart, this much is looked at for a value that does.
+const (
+	mostModels = 6
+	mostPairs  = 60
+)
+
+// byValue looks for a reading whose value tells apart what a cause stands for:
+// how far away a bridge or a screw is shows in the length of core before it. It
+// is nil if there is none, or if the value was read already.
+func (f *Finder) byValue(c *Cause) *Question {
+	models, sets := f.models(c)
+	if len(models) < 2 {
+		return nil
+	}
+	var best *Question
+	apart, tried := 0, 0
+	for _, t := range f.tests() {
+		if t.Kind != SeenReading || t.lead || same(&t.Seen, f.seen) || same(&t.Seen, f.skipped) || tried >= mostPairs {
+			continue
+		}
+		s := f.stateOf(&t.watch)
+		bands := make([]reading.Band[unit.Ohm], len(models))
+		all := true
+		for i, m := range models {
+			var ok bool
+			bands[i], ok = m.measure(t.Between, s)
+			all = all && ok && bands[i].Nominal < f.j.JoinedOhm
+		}
+		if !all {
+			continue
+		}
+		tried++
+		if n := disjoint(bands); n > apart {
+			apart, best = n, f.valueQuestion(&t, bands, sets, c)
+		}
+	}
+	return best
+}
+
+// models are those of the likeliest sets of a cause that differ in their repair
+// from the first, and of the first.
+func (f *Finder) models(c *Cause) (models []*model, sets []int) {
+	for i, set := range c.Sets {
+		if i > 0 && work(set) == work(c.Sets[0]) || len(models) >= mostModels {
+			continue
+		}
+		for _, h := range c.hyps {
+			if !slices.Equal(f.faultsOf(h), set) {
+				continue
+			}
+			if m, err := f.model(h); err == nil {
+				models, sets = append(models, m), append(sets, i)
+			}
+		}
+	}
+	return models, sets
+}
+
+// disjoint counts the bands that do not meet the first.
+func disjoint(bands []reading.Band[unit.Ohm]) (n int) {
+	for _, b := range bands[1:] {
+		if b.Low > bands[0].High || b.High < bands[0].Low {
+			n++
+		}
+	}
+	return n
+}
+
+func (f *Finder) valueQuestion(t *test, bands []reading.Band[unit.Ohm], sets []int, c *Cause) *Question {
+	q := &Question{Seen: t.Seen, Effort: f.effort(t), Text: f.Instruction(&t.Seen) + " Note the value."}
+	sum := 0.0
+	for _, i := range sets {
+		sum += c.Chances[i]
+	}
+	for k, i := range sets {
+		q.Results = append(q.Results, Result{
+			Means: fmt.Sprintf("%v to %v", bands[k].Low, bands[k].High), Chance: c.Chances[i] / sum,
+			Causes: []Cause{{Chance: c.Chances[i], Sets: c.Sets[i : i+1], Chances: c.Chances[i : i+1]}},
+		})
+	}
+	return q
 }

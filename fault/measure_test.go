@@ -43,3 +43,34 @@ func TestAValueTellsHowFarAwayTheFaultIs(t *testing.T) {
 		}
 	}
 }
+
+// Three pushes stand in parallel, and the contact of one is welded: no word tells
+// which, but the length of core between does. The search asks for that value,
+// and names the right push.
+func TestTheSearchAsksForAValue(t *testing.T) {
+	for _, want := range []string{"welded contact door.p 1", "welded contact stair.p 1", "welded contact window.p 1"} {
+		f := example(t, "gallery.yaml", fault.Options{SinglesOnly: true})
+		truth := byID(f, want)
+		asked := false
+		for range 40 {
+			q, _ := f.Next()
+			if q == nil {
+				break
+			}
+			seen := q.Seen
+			if q.Results[0].Is == "" {
+				asked = true
+				ohm := f.Value(q, truth)
+				seen.Ohm = &ohm
+			} else {
+				seen.Is = f.Answer(q, truth)
+			}
+			if err := f.See(seen); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if got := f.Causes()[0].Sets[0][0].ID(); !asked || got != want {
+			t.Errorf("asked for a value: %t; %s is taken for %s", asked, want, got)
+		}
+	}
+}

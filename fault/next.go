@@ -31,7 +31,7 @@ type Question struct {
 
 // Result is what one outcome would mean.
 type Result struct {
-	Is     string  // the outcome, as Seen.Is takes it
+	Is     string  // the outcome, as Seen.Is takes it; empty where it is the value that tells
 	Means  string  // the same in words: "0 to 5 Ω"
 	Chance float64 // of noting it
 	Causes []Cause // the likeliest then, at most two
@@ -43,26 +43,32 @@ const leastGain = 0.001
 
 // Next is the test with most information for its effort among those that are
 // safe now, or nil with the reason why none is needed or left. Dead tests come
-// first, and operating switches with everything closed; a live test with a
-// cover off is offered only where no other tells anything.
+// first, and operating switches with everything closed; then a dead reading
+// whose value tells apart what a word does not; a live test with a cover off is
+// offered only where no other tells anything.
 func (f *Finder) Next() (*Question, Standing) {
 	list, p := f.leading()
 	qs, class := f.offered(list, p)
 	causes := f.causes(list, p, class)
-	switch {
-	case f.baffled():
+	if f.baffled() {
 		return nil, Baffled
-	case f.settled(causes):
+	}
+	settled := f.settled(causes)
+	if settled && SameRepair(&causes[0]) {
 		return nil, Certain
 	}
-	best, gain := f.unasked(qs).Best(p, leastGain)
-	if best < 0 {
-		if q := f.live(list, p); q != nil {
-			return q, Asking
+	if !settled {
+		if best, gain := f.unasked(qs).Best(p, leastGain); best >= 0 {
+			return f.ask(&f.tests()[best], &qs[best], gain, list, p, class), Asking
 		}
-		return nil, Alike
 	}
-	return f.ask(&f.tests()[best], &qs[best], gain, list, p, class), Asking
+	if q := f.byValue(&causes[0]); q != nil {
+		return q, Asking
+	}
+	if q := f.live(list, p); q != nil {
+		return q, Asking
+	}
+	return nil, Alike
 }
 
 // baffled reports whether even the best hypothesis needs that more was noted

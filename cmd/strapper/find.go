@@ -169,6 +169,10 @@ func (x *search) question(q *fault.Question) {
 	}
 	fmt.Fprintf(x.out, "  %s\n", q.Text)
 	for i, r := range q.Results {
+		if r.Is == "" {
+			fmt.Fprintf(x.out, "    %s, %s likely, would point to this:\n       %s\n", r.Means, strings.TrimSpace(chance(r.Chance)), x.finder.Words(&r.Causes[0]))
+			continue
+		}
 		means := ""
 		if r.Means != r.Is {
 			means = " (" + r.Means + ")"
@@ -342,7 +346,7 @@ func (x *search) take(q *fault.Question, word string) error {
 		word = q.Results[n-1].Is
 	}
 	if word == "" {
-		return errors.New("say what was seen")
+		return errors.New("give what was seen, or the value read with its unit")
 	}
 	if ohm, err := unit.ParseOhm(word); err == nil && q.Kind != fault.SeenLamp && ohm >= 0 {
 		seen.Ohm = &ohm
