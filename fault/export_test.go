@@ -89,7 +89,7 @@ func (f *Finder) Answer(q *Question, x *Fault) string {
 func (f *Finder) Value(q *Question, x *Fault) unit.Ohm {
 	for i := range f.faults {
 		if f.faults[i] == x {
-			m, err := f.model(i + 1)
+			m, err := f.model(i+1, wiring.Condition{LoadsOut: true})
 			if err != nil {
 				panic(err)
 			}
@@ -103,3 +103,6 @@ func (f *Finder) Value(q *Question, x *Fault) unit.Ohm {
 	}
 	return 0
 }
+
+// Sound reports whether wiring as drawn explains all that was seen.
+func (f *Finder) Sound() bool { return f.explains(0) }

@@ -173,8 +173,7 @@ func (f *Finder) See(x Seen) error {
 	f.seen, f.log = append(f.seen, x), append(f.log, logs)
 	f.against = append(f.against, math.Log(q.Wrong/float64(q.Outcomes-1))+1e-9)
 	f.weigh()
-	if x.Kind == SeenReading && x.Ohm != nil {
-		f.refine(&x, logs)
+	if f.refine(&x, outcome, logs) {
 		f.weigh()
 	}
 	return nil

@@ -19,23 +19,26 @@ var judgementJSON []byte
 // judgement is what no reading tells: how often kinds of fault are met, how
 // often what is noted is wrong, and what a test costs.
 type judgement struct {
-	Source    source.Source        `json:"source"`
-	Shares    map[Kind]float64     `json:"shares"` // of all single faults, in parts
-	Double    float64              `json:"double"` // share of cases with two faults
-	Other     float64              `json:"other_accessory"`
-	Earth     float64              `json:"earth_core"`
-	Wrong     map[SeenKind]float64 `json:"wrong"`
-	Effort    map[SeenKind]float64 `json:"effort"`
-	Certain   float64              `json:"certain"`
-	Doubtful  float64              `json:"certain_against_evidence"`
-	TripRisk  float64              `json:"trip_risk"`
-	SoundRuns float64              `json:"sound_runs"` // how much likelier runs are that give wiring which nothing forbids
-	LooseOhm  unit.Ohm             `json:"loose_ohm"`
-	LeakOhm   unit.Ohm             `json:"leak_ohm"`
-	JoinedOhm unit.Ohm             `json:"joined_ohm"`
-	OpenOhm   unit.Ohm             `json:"open_ohm"`
-	ShortOhm  unit.Ohm             `json:"short_ohm"`
-	FineOhm   unit.Ohm             `json:"fine_ohm"`
+	Source     source.Source        `json:"source"`
+	Shares     map[Kind]float64     `json:"shares"` // of all single faults, in parts
+	Double     float64              `json:"double"` // share of cases with two faults
+	Other      float64              `json:"other_accessory"`
+	Earth      float64              `json:"earth_core"`
+	Wrong      map[SeenKind]float64 `json:"wrong"`
+	Effort     map[SeenKind]float64 `json:"effort"`
+	Certain    float64              `json:"certain"`
+	Doubtful   float64              `json:"certain_against_evidence"`
+	TripRisk   float64              `json:"trip_risk"`
+	SoundRuns  float64              `json:"sound_runs"` // how much likelier runs are that give wiring which nothing forbids
+	LooseOhm   unit.Ohm             `json:"loose_ohm"`
+	LeakOhm    unit.Ohm             `json:"leak_ohm"`
+	JoinedOhm  unit.Ohm             `json:"joined_ohm"`
+	OpenOhm    unit.Ohm             `json:"open_ohm"`
+	ShortOhm   unit.Ohm             `json:"short_ohm"`
+	NoVolts    unit.Volt            `json:"no_volts"`
+	MainsVolts unit.Volt            `json:"mains_volts"`
+	Glow       float64              `json:"glow_at"` // share of the current at which a lamp is said to glow from which it may
+	FineOhm    unit.Ohm             `json:"fine_ohm"`
 }
 
 // loadJudgement reads the embedded figures once.
@@ -74,6 +77,7 @@ func Figures() []source.Figure {
 	add("a cause counts as certain from", "%g", j.Certain)
 	add("a joint that makes poor contact", "%v", j.LooseOhm)
 	add("damaged insulation", "%v", j.LeakOhm)
+	add("a voltage counts as none below, and as the supply's from", "%v and %v", j.NoVolts, j.MainsVolts)
 	add("two points count as joined up to, and as open from", "%v and %v", j.JoinedOhm, j.OpenOhm)
 	return list
 }

@@ -74,3 +74,59 @@ func TestTheSearchAsksForAValue(t *testing.T) {
 		}
 	}
 }
+
+const oneWay = `
+job: { title: Invented }
+supply: { earthing: TN-S, Ze: 0.3 ohm }
+circuits: { c: { device: mcb-b6, board: board } }
+boxes: { board: { kind: consumer-unit } }
+patterns:
+  - { use: loop-in-ceiling, name: p, circuit: c, feed: 8 m, drop: 0.5 m, lamp: led, power: 9 W }
+`
+
+// A lamp that glows while it is off: half a metre of switch drop couples 17 pF/m
+// into it (docs/checks/02-cable-capacitance.md), 230 V × 2π50 × 8.5 pF = 0.6 µA,
+// too little to see; damaged insulation of 5 kΩ lets through 46 mA. So a leak is
+// held likely, and wiring as drawn is not.
+func TestGlowPointsToALeak(t *testing.T) {
+	f := read(t, "one-way", oneWay, fault.Options{SinglesOnly: true})
+	for position, is := range map[string]string{"off": "glows", "on": "lit"} {
+		if err := f.See(fault.Seen{Kind: fault.SeenLamp, Of: "p-point.lamp", With: map[string]string{"p-switch1.s1": position}, Is: is}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got := f.Causes()[0].Sets[0]; len(got) != 1 || got[0].Kind != fault.Leaking {
+		t.Errorf("the likeliest cause is %v, want damaged insulation", f.Words(&f.Causes()[0]))
+	}
+}
+
+// The idle strapper of a pair shows 60 to 120 V on a meter of 10 MΩ (technical
+// notes of NECA and ECA WA; the cable's capacitances are in
+// docs/checks/02-cable-capacitance.md) and next to nothing on a two-pole tester.
+// That is no fault; the full voltage there is.
+func TestGhostOnAnIdleStrapper(t *testing.T) {
+	between := [2]wiring.End{{Box: "p-switch1", Item: "s1", Name: "L2"}, {Box: "p-switch1", Item: "p-strap1", Name: "cpc"}}
+	with := map[string]string{"p-switch1.s1": "up", "p-switch2.s1": "up"}
+	sound := func(x fault.Seen) bool {
+		f := read(t, "two-wire", twoWire, fault.Options{SinglesOnly: true})
+		x.Kind, x.Between, x.With = fault.SeenVolts, between, with
+		if err := f.See(x); err != nil {
+			t.Fatal(err)
+		}
+		return f.Sound()
+	}
+	ghost, nothing, full := unit.Volt(95), unit.Volt(2), unit.Volt(229)
+	for _, c := range []struct {
+		x    fault.Seen
+		want bool
+	}{
+		{fault.Seen{Volt: &ghost, HighZ: true}, true},
+		{fault.Seen{Volt: &nothing}, true},
+		{fault.Seen{Volt: &full, HighZ: true}, false},
+		{fault.Seen{Volt: &full}, false},
+	} {
+		if got := sound(c.x); got != c.want {
+			t.Errorf("%v with high impedance %t: wiring as drawn explains it: %t, want %t", *c.x.Volt, c.x.HighZ, got, c.want)
+		}
+	}
+}

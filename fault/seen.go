@@ -34,24 +34,24 @@ func (k SeenKind) Live() bool { return k == SeenVolts }
 
 // The words for what is seen, by kind.
 var words = map[SeenKind][]string{
-	SeenLamp:       {"dark", "lit", "dim", "trips", "works", "half"},
+	SeenLamp:       {"dark", "lit", "dim", "trips", "works", "half", "glows"},
 	SeenTrip:       {"holds", "trips"},
 	SeenReading:    {"joined", "high", "open", "changes"},
 	SeenInsulation: {"fine", "low", "short"},
 	SeenLook:       {"as drawn", "different"},
 	SeenAlone:      {"fine", "low", "short", "broken"},
-	SeenVolts:      {"none", "mains"},
+	SeenVolts:      {"none", "mains", "ghost"},
 	SeenCause:      {"not so", "so"},
 }
 
 // The outcomes by their place in words.
 const (
-	dark, lit, dim, tripsLamp, works, half = 0, 1, 2, 3, 4, 5
-	holds, trips                           = 0, 1
-	joined, high, open, changes            = 0, 1, 2, 3
-	fine, low, short, broken               = 0, 1, 2, 3
-	asDrawn, different                     = 0, 1
-	noVolts, mains                         = 0, 1
+	dark, lit, dim, tripsLamp, works, half, glows = 0, 1, 2, 3, 4, 5, 6
+	holds, trips                                  = 0, 1
+	joined, high, open, changes                   = 0, 1, 2, 3
+	fine, low, short, broken                      = 0, 1, 2, 3
+	asDrawn, different                            = 0, 1
+	noVolts, mains, ghost                         = 0, 1, 2
 )
 
 // Outcomes lists the words for what may be seen.
@@ -67,6 +67,8 @@ type Seen struct {
 	With     map[string]string // position by switch id
 	Is       string            // one of the kind's outcomes; empty where a value is given
 	Ohm      *unit.Ohm         // the value read, where there is one
+	Volt     *unit.Volt        // the same of volts
+	HighZ    bool              // volts by a meter of 10 MΩ, which shows what couples; else by a two-pole tester
 	Doubt    float64           // chance that it is wrong; 0 = as usual for its kind
 	Reported bool              // told by the household, not seen by the person who tests
 	Subject  finding.Subject   // where the job tells it: "seen.0"
@@ -79,6 +81,15 @@ func (x *Seen) outcome(j *judgement) (int, error) {
 			return i, nil
 		}
 		return 0, fmt.Errorf("%q is not what can be seen here; it can be %s", x.Is, strings.Join(words[x.Kind], ", "))
+	}
+	if x.Volt != nil && x.Kind == SeenVolts {
+		switch u := *x.Volt; {
+		case u < j.NoVolts:
+			return noVolts, nil
+		case u >= j.MainsVolts:
+			return mains, nil
+		}
+		return ghost, nil
 	}
 	if x.Ohm == nil {
 		return 0, fmt.Errorf("nothing is said about what was seen: say %s, or give the value read", strings.Join(words[x.Kind], ", "))
@@ -126,12 +137,13 @@ type watch struct {
 	cable  string
 	id     string
 	free   []int // switches that With leaves out and a person sets
+	highZ  bool  // a meter shows what couples
 	itself bool  // something that moves by itself is left free
 }
 
 // watch checks the names in an observation.
 func (k *skeleton) watch(x *Seen) (w watch, err error) {
-	w = watch{kind: x.Kind, states: k.all}
+	w = watch{kind: x.Kind, states: k.all, highZ: x.HighZ}
 	if err := k.positions(x.With, &w); err != nil {
 		return w, err
 	}
@@ -359,27 +371,34 @@ func (s *sim) alone(id string) int8 {
 	return out
 }
 
-// volts is whether a two-pole tester shows the supply's voltage.
+// volts is what a voltage tester shows: the supply's voltage between a line and
+// a return; at an end that nothing drives a meter shows what couples into it, and
+// a tester nothing.
 func (s *sim) volts(w *watch) int8 {
-	live, ret := uint64(0), uint64(0)
-	at := func(n int32) (l, r uint64) {
-		front := s.reach(n, electronics)
-		for i := range s.lines {
-			l |= front[s.root(s.lines[i])]
-			r |= front[s.root(s.neutrals[i])]
-		}
-		return l, r | front[s.root(s.earth)]
-	}
-	la, ra := at(w.a)
-	lb, rb := at(w.b)
-	live, ret = la&rb, lb&ra
-	switch x := (live | ret) & w.states; x {
-	case 0:
-		return noVolts
-	case w.states:
+	la, ra := s.driven(w.a)
+	lb, rb := s.driven(w.b)
+	floats := (^(la | ra) | ^(lb | rb)) & w.states
+	switch x := (la&rb | lb&ra) & w.states; {
+	case x == w.states:
 		return mains
+	case x != 0:
+		return diagnose.Unsaid
+	case w.highZ && floats == w.states:
+		return ghost
+	case w.highZ && floats != 0:
+		return diagnose.Unsaid
 	}
-	return diagnose.Unsaid
+	return noVolts
+}
+
+// driven is the states in which a node is joined to a line, and to a return.
+func (s *sim) driven(n int32) (line, ret uint64) {
+	front := s.reach(n, electronics)
+	for i := range s.lines {
+		line |= front[s.root(s.lines[i])]
+		ret |= front[s.root(s.neutrals[i])]
+	}
+	return line, ret | front[s.root(s.earth)]
 }
 
 // Check says of each observation what in it cannot be used: a name that the

@@ -130,7 +130,11 @@ func (f *Finder) Instruction(x *Seen) string {
 		}
 		return fmt.Sprintf("Dead: disconnect %s from its conductors; insulation tester between its line and its earth, at 250 V DC if it is electronic.", x.Of)
 	}
-	return fmt.Sprintf("Live%s: two-pole tester between %s.", set, f.probes(x))
+	with := "two-pole tester"
+	if x.HighZ {
+		with = "multimeter of 10 MΩ"
+	}
+	return fmt.Sprintf("Live%s: %s between %s.", set, with, f.probes(x))
 }
 
 // setting is the positions of the switches in words, in the order of the job.
@@ -163,7 +167,9 @@ func (f *Finder) Means(k SeenKind, is string) string {
 	j := f.j
 	switch string(k) + " " + is {
 	case "operate dim":
-		return "dim, flickers or glows"
+		return "dim or flickers"
+	case "operate glows":
+		return "glows faintly though it should be dark"
 	case "operate trips":
 		return "the device opens"
 	case "operate works":
@@ -189,9 +195,11 @@ func (f *Finder) Means(k SeenKind, is string) string {
 	case "look different":
 		return "something is not as drawn, or loose, or touches"
 	case "volts none":
-		return "nothing, or a faint voltage"
+		return fmt.Sprintf("below %v", j.NoVolts)
 	case "volts mains":
-		return "the supply's voltage"
+		return fmt.Sprintf("%v or more", j.MainsVolts)
+	case "volts ghost":
+		return "between the two"
 	}
 	return is
 }

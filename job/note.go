@@ -81,10 +81,16 @@ func seenText(x *fault.Seen) string {
 		slices.Sort(with)
 		add("with", "{ "+strings.Join(with, ", ")+" }")
 	}
-	if x.Ohm != nil {
+	switch {
+	case x.Ohm != nil:
 		add("reads", fmt.Sprintf("%g ohm", float64(*x.Ohm)))
-	} else {
+	case x.Volt != nil:
+		add("reads", fmt.Sprintf("%g V", float64(*x.Volt)))
+	default:
 		add("is", x.Is)
+	}
+	if x.HighZ {
+		add("meter", "high")
 	}
 	if x.Doubt > 0 {
 		add("doubt", fmt.Sprintf("%g %%", 100*x.Doubt))

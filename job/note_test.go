@@ -18,7 +18,7 @@ func TestNotedIsRead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ohm := unit.Ohm(0.37)
+	ohm, volt := unit.Ohm(0.37), unit.Volt(95)
 	a, b := wiring.End{Box: "cellar-switch1", Item: "s1", Name: "COM"}, wiring.End{Box: "cellar-switch1", Item: "cellar-strap1", Name: "red"}
 	list := []fault.Seen{
 		{Kind: fault.SeenLamp, Of: "cellar-point.lamp", With: map[string]string{"cellar-switch1.s1": "up", "cellar-switch2.s1": "down"}, Is: "dim"},
@@ -28,6 +28,7 @@ func TestNotedIsRead(t *testing.T) {
 		{Kind: fault.SeenLook, Of: "board", Is: "as drawn"},
 		{Kind: fault.SeenAlone, Of: "cellar-strap1", Is: "broken"},
 		{Kind: fault.SeenVolts, Between: [2]wiring.End{a, b}, Is: "mains"},
+		{Kind: fault.SeenVolts, Between: [2]wiring.End{a, b}, Volt: &volt, HighZ: true},
 		{Kind: fault.SeenCause, Of: "off cellar-switch1 cellar-strap1.red", Is: "not so"},
 	}
 	noted, err := NoteSeen(text, list)

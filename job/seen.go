@@ -11,17 +11,18 @@ import (
 )
 
 type fileSeen struct {
-	Lamp       string            `json:"lamp,omitempty" jsonschema:"example=stairs.lamp" jsonschema_description:"What a lamp does with the supply on: is dark, lit, dim, trips (the device opens), works (it goes on and off with each switch left free) or half (with some of them only)."`
+	Lamp       string            `json:"lamp,omitempty" jsonschema:"example=stairs.lamp" jsonschema_description:"What a lamp does with the supply on: is dark, lit, dim, glows (faintly, though off), trips (the device opens), works (it goes on and off with each switch left free) or half (with some of them only)."`
 	Circuit    string            `json:"circuit,omitempty" jsonschema_description:"Whether a circuit's device opens: is trips or holds."`
 	Between    []string          `json:"between,omitempty" jsonschema:"minItems=2,maxItems=2" jsonschema_description:"Dead: an ohmmeter between two ends, each written box.item.terminal or box.cable.core: is joined, high, open or changes, or reads a resistance."`
 	Insulation []string          `json:"insulation,omitempty" jsonschema:"minItems=2,maxItems=2" jsonschema_description:"Dead, lamps out: an insulation tester between two ends: is fine, low or short, or reads a resistance."`
 	Look       string            `json:"look,omitempty" jsonschema_description:"Dead: a box opened and compared with its card, each conductor pulled at: is as drawn or different."`
 	Alone      string            `json:"alone,omitempty" jsonschema_description:"Dead: a cable or lamp disconnected at every end, its insulation tested and its cores read through: is fine, low, short or broken, or reads the lowest insulation."`
-	Volts      []string          `json:"volts,omitempty" jsonschema:"minItems=2,maxItems=2" jsonschema_description:"Live, by a competent person: a two-pole tester between two ends: is none or mains."`
+	Volts      []string          `json:"volts,omitempty" jsonschema:"minItems=2,maxItems=2" jsonschema_description:"Live, by a competent person: the voltage between two ends: is none, mains or ghost (between the two), or reads a voltage."`
 	Cause      string            `json:"cause,omitempty" jsonschema_description:"A fault, by the id that find --json gives it, that was looked for: is so or not so."`
 	With       map[string]string `json:"with,omitempty" jsonschema_description:"Positions of switches, by box.item. What was seen holds for every position of a switch left out."`
 	Is         string            `json:"is,omitempty" jsonschema_description:"What was seen, in a word."`
-	Reads      string            `json:"reads,omitempty" jsonschema:"example=0.42 ohm" jsonschema_description:"The resistance read, in place of a word."`
+	Reads      string            `json:"reads,omitempty" jsonschema:"example=0.42 ohm,example=95 V" jsonschema_description:"The resistance or voltage read, in place of a word."`
+	Meter      string            `json:"meter,omitempty" jsonschema:"enum=tester,enum=high" jsonschema_description:"Of volts: tester for a two-pole tester, high for a multimeter of 10 Mohm; tester if not given."`
 	Doubt      string            `json:"doubt,omitempty" jsonschema:"example=10 %" jsonschema_description:"How likely it is that this is wrong; as usual for its kind if not given."`
 	Told       bool              `json:"told,omitempty" jsonschema_description:"The household told it; you have not seen it yourself."`
 }
@@ -98,7 +99,15 @@ func (r *reading) observation(f *fileSeen, n string) (x fault.Seen, ok bool) {
 // value reads what was seen where it is a number, and how sure it is.
 func (r *reading) value(x *fault.Seen, f *fileSeen, n string) bool {
 	at := func(key string) place { return r.at("seen", n, key) }
-	if f.Reads != "" {
+	x.HighZ = f.Meter == "high"
+	if f.Reads != "" && x.Kind == fault.SeenVolts {
+		volt, err := unit.ParseVolt(f.Reads)
+		if err != nil || volt < 0 || volt > 1000 {
+			r.report(at("reads"), `write a voltage such as "95 V"`, "%q is not a voltage that can be read here", f.Reads)
+			return false
+		}
+		x.Volt = &volt
+	} else if f.Reads != "" {
 		ohm, err := unit.ParseOhm(f.Reads)
 		switch {
 		case err != nil:

@@ -348,9 +348,14 @@ func (x *search) take(q *fault.Question, word string) error {
 	if word == "" {
 		return errors.New("give what was seen, or the value read with its unit")
 	}
-	if ohm, err := unit.ParseOhm(word); err == nil && q.Kind != fault.SeenLamp && ohm >= 0 {
+	ohm, notOhm := unit.ParseOhm(word)
+	volt, notVolt := unit.ParseVolt(word)
+	switch {
+	case notOhm == nil && ohm >= 0:
 		seen.Ohm = &ohm
-	} else {
+	case notVolt == nil && volt >= 0:
+		seen.Volt = &volt
+	default:
 		seen.Is = word
 	}
 	return x.finder.See(seen)
