@@ -37,12 +37,13 @@ var layers = map[string]layer{
 	"source":  {},
 	"finding": {},
 
-	"network":       {project: []string{"unit"}},
-	"internal/bdd":  {},
-	"internal/sat":  {},
-	"internal/draw": {project: []string{"unit"}, foreign: []string{"codeberg.org/go-pdf/fpdf"}},
-	"kit":           {project: []string{"unit", "source", "finding"}},
-	"house":         {project: []string{"unit", "source", "finding"}},
+	"network":           {project: []string{"unit"}},
+	"internal/bdd":      {},
+	"internal/diagnose": {},
+	"internal/sat":      {},
+	"internal/draw":     {project: []string{"unit"}, foreign: []string{"codeberg.org/go-pdf/fpdf"}},
+	"kit":               {project: []string{"unit", "source", "finding"}},
+	"house":             {project: []string{"unit", "source", "finding"}},
 
 	"internal/shortest": {},
 	"rules":             {project: []string{"unit", "source", "finding"}},
@@ -57,10 +58,11 @@ var layers = map[string]layer{
 	"reading":   {project: []string{"unit", "source", "finding", "kit", "wiring", "network", "switching", "rules"}},
 	"change":    {project: []string{"unit", "source", "finding", "kit", "wiring", "switching", "internal/sat"}},
 	"sizing":    {project: []string{"unit", "source", "finding", "kit", "wiring", "network", "switching", "rules"}},
+	"fault":     {project: []string{"unit", "source", "finding", "kit", "wiring", "network", "switching", "reading", "internal/diagnose"}},
 	"cost":      {project: []string{"unit", "source", "kit", "wiring"}},
 
 	"job": {
-		project: []string{"unit", "source", "finding", "kit", "house", "wiring", "switching", "change", "reading", "rules", "rules/books"},
+		project: []string{"unit", "source", "finding", "kit", "house", "wiring", "switching", "change", "reading", "fault", "rules", "rules/books"},
 		foreign: []string{"github.com/goccy/go-yaml", "github.com/santhosh-tekuri/jsonschema/v6"},
 	},
 	"engine":   {project: passes},
@@ -73,8 +75,8 @@ var layers = map[string]layer{
 
 // passes are the packages that engine runs and that make up its result.
 var passes = []string{
-	"unit", "source", "finding", "network", "internal/bdd", "internal/sat",
-	"kit", "rules", "rules/books", "house", "wiring", "switching", "change", "reading", "sizing", "cost", "job", "route",
+	"unit", "source", "finding", "network", "internal/bdd", "internal/sat", "internal/diagnose",
+	"kit", "rules", "rules/books", "house", "wiring", "switching", "change", "reading", "sizing", "fault", "cost", "job", "route",
 }
 
 // testModules are the modules that tests of any package may import.

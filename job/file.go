@@ -25,6 +25,8 @@ type fileJob struct {
 	Premises    *filePremises             `json:"premises,omitempty" jsonschema_description:"The building and the work in it, so far as rules ask."`
 	Instruments map[string]fileInstrument `json:"instruments,omitempty" jsonschema_description:"Test instruments by id, one for each function whose accuracy differs."`
 	Readings    []fileReading             `json:"readings,omitempty" jsonschema_description:"Readings that were taken once the work was done."`
+	Unknown     *fileUnknown              `json:"unknown,omitempty" jsonschema_description:"Cable ends whose other ends are not known yet, for find to work out by tests."`
+	Seen        []fileSeen                `json:"seen,omitempty" jsonschema_description:"What was seen and read while looking for a fault in the wiring as left, or as found if nothing changes, in the order in which it was noted."`
 }
 
 type fileHeading struct {

@@ -71,7 +71,7 @@ func (r *reading) name(path ...string) place {
 func (r *reading) found() *stage {
 	s := newStage()
 	s.in.Supply = r.supply()
-	for _, section := range []string{"job", "supply", "circuits", "boxes", "cables", "joints", "want", "book", "premises", "readings"} {
+	for _, section := range []string{"job", "supply", "circuits", "boxes", "cables", "joints", "want", "book", "premises", "readings", "seen"} {
 		s.note(r.name(section), section)
 	}
 	for _, k := range r.keys("boxes") {

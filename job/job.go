@@ -16,6 +16,7 @@ import (
 	"strings"
 
 	"strapper/change"
+	"strapper/fault"
 	"strapper/finding"
 	"strapper/house"
 	"strapper/kit"
@@ -45,8 +46,11 @@ type Job struct {
 	Left  *wiring.Installation // nil when the file has no left: section
 	Want  []switching.Want     // control given by the switches there will be
 
-	Ask    *change.Ask // control given by places: wiring to be looked for; nil if there is none
-	Choose string      // the way to carry out; "" for the one of least effort
+	Ask    *change.Ask  // control given by places: wiring to be looked for; nil if there is none
+	Choose string       // the way to carry out; "" for the one of least effort
+	Seen   []fault.Seen // of the last of the two that the file writes out
+
+	Unknown *fault.Unknown // runs to be found by tests; nil if there are none
 
 	House *house.House // nil when the file has no house: section
 
@@ -126,6 +130,8 @@ func (r *reading) resolve() *Job {
 	j.Book = r.book()
 	j.Premises = r.premises()
 	j.Readings = r.taken(last)
+	j.Seen = r.seen(last)
+	j.Unknown = r.runs(found)
 	return j
 }
 

@@ -60,6 +60,7 @@ var sections = [][]string{
 	{"left", "boxes", "*", "fit"},
 	{"left", "cables"},
 	{"left", "joints"},
+	{"unknown", "joints"},
 	{"could", "boxes"},
 	{"could", "cables"},
 	{"house", "builds"},

@@ -84,6 +84,9 @@ func constrainNames(node any) {
 	case map[string]any:
 		if values, ok := n["additionalProperties"].(map[string]any); ok && len(values) > 0 {
 			n["propertyNames"] = map[string]any{"pattern": "^[A-Za-z0-9][A-Za-z0-9_-]*$"}
+			if values["type"] == "string" { // by box.item
+				n["propertyNames"] = map[string]any{"pattern": `^[A-Za-z0-9][A-Za-z0-9_-]*\.[A-Za-z0-9][A-Za-z0-9_-]*$`}
+			}
 		}
 		for name, x := range n {
 			if left, ok := x.(map[string]any); ok && name == "fileLeftBox" {

@@ -114,3 +114,14 @@ func Figures() []source.Figure {
 	}
 	return in.figures()
 }
+
+// Ohmmeter is what a low-resistance ohmmeter with its leads nulled may show
+// where the resistance lies in a band: wider by its accuracy.
+func Ohmmeter(truth Band[unit.Ohm]) (Band[unit.Ohm], error) {
+	in, err := loadInstruments()
+	if err != nil {
+		return truth, err
+	}
+	s := in.Ohmmeter.widen(sample{low: float64(truth.Low), nom: float64(truth.Nominal), high: float64(truth.High)})
+	return Band[unit.Ohm]{unit.Ohm(s.low), unit.Ohm(s.nom), unit.Ohm(s.high)}, nil
+}

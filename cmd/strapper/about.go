@@ -6,6 +6,7 @@ import (
 
 	"strapper/change"
 	"strapper/cost"
+	"strapper/fault"
 	"strapper/house"
 	"strapper/job"
 	"strapper/reading"
@@ -40,7 +41,7 @@ func (c *sourcesCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), sizing.Figures(), cost.Figures(), fabric, ways)
+	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), sizing.Figures(), fault.Figures(), cost.Figures(), fabric, ways)
 	shelf, err := books.All()
 	if err != nil {
 		return err

@@ -36,6 +36,7 @@ type commands struct {
 	Isolate  isolateCmd  `cmd:"" help:"Say what must be off before each box is opened, why, and which pairs to test in it."`
 	Pack     packCmd     `cmd:"" help:"Print the job pack: connection cards, switch positions, readings to fill in, parts."`
 	Rooms    roomsCmd    `cmd:"" help:"Make the rooms of a house section from a table of corners (CSV)."`
+	Find     findCmd     `cmd:"" help:"Find what is wrong from what was seen and read: the likeliest causes, the next test, the repair."`
 	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the job file, for an editor."`
 	Sources  sourcesCmd  `cmd:"" help:"List every figure the program uses and where it comes from."`
 }

@@ -1,0 +1,377 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"os"
+	"strconv"
+	"strings"
+
+	"strapper/engine"
+	"strapper/fault"
+	"strapper/finding"
+	"strapper/job"
+	"strapper/unit"
+)
+
+type findCmd struct {
+	jobFile
+	Ask bool `help:"Ask for each test on standard input and note the answers in the file, as it does by itself on a terminal."`
+}
+
+// A search is one use of find.
+type search struct {
+	*session
+	file   *jobFile
+	text   []byte // the file as it was
+	noted  int    // observations that were in it
+	finder *fault.Finder
+	stage  *engine.Stage
+	job    *job.Job
+}
+
+// Run looks for the fault in the wiring as left, or as found if nothing
+// changes; or, where the file has unknown runs, for those.
+func (c *findCmd) Run(s *session) error {
+	text, err := c.text(s.in)
+	if err != nil {
+		return err
+	}
+	j, err := c.job(s, text)
+	if err != nil {
+		return err
+	}
+	if j.Unknown != nil {
+		return c.identify(s, j, text)
+	}
+	x, err := c.begin(s, j, text)
+	if err != nil {
+		return err
+	}
+	switch {
+	case c.JSON:
+		s.json(x.asJSON())
+		return nil
+	case c.Ask || c.File != "-" && interactive(s):
+		return x.dialogue()
+	}
+	x.report()
+	return nil
+}
+
+func (c *findCmd) job(s *session, text []byte) (*job.Job, error) {
+	j, problems := job.Read(c.name(), text, s.cat)
+	if len(problems) == 0 {
+		return j, nil
+	}
+	if c.JSON {
+		s.json(problemsJSON{Problems: problems})
+	}
+	return nil, problems
+}
+
+// begin takes in what the job has seen.
+func (c *findCmd) begin(s *session, j *job.Job, text []byte) (*search, error) {
+	r, err := engine.Prove(j, s.cat)
+	if err != nil {
+		return nil, err
+	}
+	x := &search{session: s, file: &c.jobFile, text: text, stage: r.Found, job: j, noted: len(j.Seen)}
+	if j.Left != nil {
+		x.stage = r.Left
+	}
+	if x.finder, err = fault.New(x.stage.Graph, j.Want, s.cat, fault.Options{}); err != nil {
+		return nil, err
+	}
+	for i := range j.Seen {
+		if err := x.finder.See(j.Seen[i]); err != nil {
+			return nil, fmt.Errorf("%s: %w", j.Position(j.Seen[i].Subject), err)
+		}
+	}
+	if finding.Forbidden(x.stage.Proof.Findings) && !c.JSON {
+		fmt.Fprintf(s.out, "The wiring %s in the file is itself refused (see strapper check): what is looked for is how the house differs from it.\n", x.stage.Name)
+	}
+	return x, nil
+}
+
+// interactive reports whether a person sits before the program.
+func interactive(s *session) bool {
+	f, ok := s.in.(*os.File)
+	if !ok {
+		return false
+	}
+	info, err := f.Stat()
+	if err != nil || info.Mode()&os.ModeCharDevice == 0 {
+		return false
+	}
+	null, err := os.Stat(os.DevNull)
+	return err != nil || !os.SameFile(info, null)
+}
+
+// report prints where the search stands, and the next test or the repair.
+func (x *search) report() {
+	fmt.Fprintf(x.out, "Looking for what is wrong in the wiring %s. Observations so far: %d.\n", x.stage.Name, len(x.finder.Seen()))
+	x.causes()
+	q, standing := x.finder.Next()
+	if q != nil {
+		x.question(q)
+		return
+	}
+	x.conclude(standing)
+}
+
+// mostCauses is how many causes are printed.
+const mostCauses = 5
+
+func (x *search) causes() {
+	causes := x.finder.Causes()
+	fmt.Fprintln(x.out, "\nLikeliest causes:")
+	for i := range causes[:min(mostCauses, len(causes))] {
+		fmt.Fprintf(x.out, "  %d. %s  %s%s\n", i+1, chance(causes[i].Chance), x.finder.Words(&causes[i]), alternatives(&causes[i]))
+	}
+}
+
+// alternatives says how many more explanations a cause stands for.
+func alternatives(c *fault.Cause) string {
+	n := len(c.Sets) - 1
+	if n == 0 {
+		return ""
+	}
+	same := "the repair differs"
+	if fault.SameRepair(c) {
+		same = "the same repair"
+	}
+	more := "another"
+	if n > 1 {
+		more = fmt.Sprintf("one of %d others", n)
+	}
+	return fmt.Sprintf(" (or %s that no test offered here tells from it; %s)", more, same)
+}
+
+func chance(p float64) string {
+	switch {
+	case p < 0.005:
+		return "<1 %"
+	case p > 0.995:
+		return ">99 %"
+	}
+	return fmt.Sprintf("%2.0f %%", 100*p)
+}
+
+func (x *search) question(q *fault.Question) {
+	fmt.Fprintln(x.out, "\nNext test:")
+	if q.Kind != fault.SeenLamp && q.Kind != fault.SeenTrip && !q.Kind.Live() {
+		fmt.Fprintf(x.out, "  %s.\n", fault.Isolated)
+	}
+	if q.Caution != "" {
+		fmt.Fprintf(x.out, "  %s\n", q.Caution)
+	}
+	fmt.Fprintf(x.out, "  %s\n", q.Text)
+	for i, r := range q.Results {
+		if r.Is == "" {
+			fmt.Fprintf(x.out, "    %s, %s likely, would point to this:\n       %s\n", r.Means, strings.TrimSpace(chance(r.Chance)), x.finder.Words(&r.Causes[0]))
+			continue
+		}
+		means := ""
+		if r.Means != r.Is {
+			means = " (" + r.Means + ")"
+		}
+		fmt.Fprintf(x.out, "    %d  %s%s, %s likely. It would point to this:\n       %s\n", i+1, r.Is, means, strings.TrimSpace(chance(r.Chance)), x.finder.Words(&r.Causes[0]))
+	}
+}
+
+// conclude says what was found and how it is put right.
+func (x *search) conclude(standing fault.Standing) {
+	causes := x.finder.Causes()
+	if standing == fault.Baffled {
+		fmt.Fprintln(x.out, "\nNothing that is known here explains what was seen: several readings contradict every cause. Check them, and whether the file describes this house.")
+		return
+	}
+	c := &causes[0]
+	fmt.Fprintf(x.out, "\nFound, %s likely: %s.\n", strings.TrimSpace(chance(c.Chance)), x.finder.Words(c))
+	x.alike(standing, causes)
+	r, err := x.finder.Repair(c)
+	if err != nil {
+		fmt.Fprintf(x.out, "The repair cannot be worked out: %v\n", err)
+		return
+	}
+	x.repair(r)
+}
+
+// alike lists what cannot be told from the cause.
+func (x *search) alike(standing fault.Standing, causes []fault.Cause) {
+	c := &causes[0]
+	if len(c.Sets) > 1 {
+		if fault.SameRepair(c) {
+			fmt.Fprintln(x.out, "No test offered here tells it from these, but the repair is the same:")
+		} else {
+			fmt.Fprintln(x.out, "No test offered here tells it from these, and the repair differs; look for them in this order:")
+		}
+		for _, set := range c.Sets[1:min(len(c.Sets), 1+mostCauses)] {
+			fmt.Fprintf(x.out, "  %s\n", x.finder.Words(&fault.Cause{Sets: [][]*fault.Fault{set}}))
+		}
+	}
+	if standing == fault.Alike {
+		fmt.Fprintln(x.out, "No safe test left tells more. The other causes, in order:")
+		for i := range causes[1:min(len(causes), 1+mostCauses)] {
+			fmt.Fprintf(x.out, "  %s  %s\n", chance(causes[i+1].Chance), x.finder.Words(&causes[i+1]))
+		}
+	}
+}
+
+func (x *search) repair(r *fault.Repair) {
+	fmt.Fprintf(x.out, "\nRepair. %s.\n", fault.Isolated)
+	for _, step := range r.Steps {
+		fmt.Fprintf(x.out, "  %s\n", step)
+	}
+	for _, b := range r.Moves {
+		fmt.Fprintf(x.out, "  %s:\n", b.Box.Name())
+		for i, m := range b.Moves {
+			fmt.Fprintf(x.out, "    %d. %s\n", i+1, m.Text)
+		}
+	}
+	switch {
+	case r.Proved:
+		fmt.Fprintf(x.out, "The wiring is then as drawn, which is proved in all %d positions of the switches.\n", r.Proof.States)
+	default:
+		fmt.Fprintln(x.out, "The wiring is then as drawn, but as drawn it is refused: see strapper check.")
+	}
+	if len(r.Expect) > 0 {
+		fmt.Fprintln(x.out, "\nBefore the power is put on again, read:")
+	}
+	for i := range r.Expect {
+		e := &r.Expect[i]
+		low, nominal, high := e.Columns()
+		if low != "" {
+			nominal = low + " to " + high
+		}
+		fmt.Fprintf(x.out, "  %s at %s, %s, %s: %s\n", e.Test, e.Point, e.Leads(), e.Position, nominal)
+	}
+	fmt.Fprintln(x.out, "\nTest and certify to the rules in force. This is an aid to a competent person and replaces neither isolating nor testing.")
+}
+
+// dialogue asks for one test after another. Each answer is noted in the file at
+// once.
+func (x *search) dialogue() error {
+	lines := bufio.NewScanner(x.in)
+	for {
+		x.report()
+		q, _ := x.finder.Next()
+		if q == nil && len(x.finder.Seen()) == x.noted {
+			return nil
+		}
+		if !x.answer(q, lines) {
+			return x.save()
+		}
+		if err := x.save(); err != nil {
+			return err
+		}
+		if _, err := fmt.Fprintln(x.out); err != nil {
+			return err
+		}
+	}
+}
+
+const prompts = "Number or word, or a value with its unit (0.4 ohm); s cannot be tested; u undo; q leave it here;\n" + looked
+
+const looked = "cause 2 so, or cause 2 not so, if you have looked for a cause and seen it: "
+
+// answer takes answers until one can be used; false if there are no more.
+func (x *search) answer(q *fault.Question, lines *bufio.Scanner) bool {
+	for {
+		if q == nil {
+			fmt.Fprint(x.out, "u undo; q leave it here; "+looked)
+		} else {
+			fmt.Fprint(x.out, prompts)
+		}
+		if !lines.Scan() {
+			fmt.Fprintln(x.out)
+			return false
+		}
+		switch word := strings.TrimSpace(lines.Text()); {
+		case word == "q":
+			return false
+		case word == "u":
+			if len(x.finder.Seen()) > x.noted && x.finder.Undo() {
+				return true
+			}
+			fmt.Fprintln(x.out, "There is nothing to undo here; observations that were in the file are taken out there.")
+		case strings.HasPrefix(word, "cause "):
+			err := x.lookedFor(strings.TrimPrefix(word, "cause "))
+			if err == nil {
+				return true
+			}
+			fmt.Fprintf(x.out, "%v\n", err)
+		case q == nil:
+		case word == "s":
+			x.finder.Skip(q)
+			return true
+		default:
+			err := x.take(q, word)
+			if err == nil {
+				return true
+			}
+			fmt.Fprintf(x.out, "%v\n", err)
+		}
+	}
+}
+
+// lookedFor notes that a listed cause was seen to be so, or not: "2 not so".
+func (x *search) lookedFor(text string) error {
+	number, is, _ := strings.Cut(text, " ")
+	causes := x.finder.Causes()
+	n, err := strconv.Atoi(number)
+	if err != nil || n < 1 || n > len(causes) {
+		return fmt.Errorf("there is no cause number %q", number)
+	}
+	if len(causes[n-1].Sets[0]) == 0 {
+		return errors.New("that nothing is wrong cannot be seen at one place")
+	}
+	for _, f := range causes[n-1].Sets[0] {
+		if err := x.finder.See(fault.Seen{Kind: fault.SeenCause, Of: f.ID(), Is: is}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// take turns a line into an observation.
+func (x *search) take(q *fault.Question, word string) error {
+	seen := q.Seen
+	if n, err := strconv.Atoi(word); err == nil {
+		if n < 1 || n > len(q.Results) {
+			return fmt.Errorf("there is no answer number %d", n)
+		}
+		word = q.Results[n-1].Is
+	}
+	if word == "" {
+		return errors.New("give what was seen, or the value read with its unit")
+	}
+	ohm, notOhm := unit.ParseOhm(word)
+	volt, notVolt := unit.ParseVolt(word)
+	switch {
+	case notOhm == nil && ohm >= 0:
+		seen.Ohm = &ohm
+	case notVolt == nil && volt >= 0:
+		seen.Volt = &volt
+	default:
+		seen.Is = word
+	}
+	return x.finder.See(seen)
+}
+
+// save writes the answers given into the file.
+func (x *search) save() error {
+	if x.file.File == "-" {
+		return nil
+	}
+	text, err := job.NoteSeen(x.text, x.finder.Seen()[x.noted:])
+	if err != nil {
+		return fmt.Errorf("the answers cannot be noted: %w", err)
+	}
+	if err := os.WriteFile(x.file.File, text, 0o644); err != nil {
+		return fmt.Errorf("the answers cannot be noted: %w", err)
+	}
+	return nil
+}

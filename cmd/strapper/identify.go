@@ -1,0 +1,236 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"strapper/fault"
+	"strapper/job"
+	"strapper/switching"
+	"strapper/wiring"
+)
+
+// An identification is one use of find on a file with unknown runs.
+type identification struct {
+	*session
+	file   *jobFile
+	text   []byte
+	job    *job.Job
+	puzzle *fault.Puzzle
+	noted  int // tests that were in the file
+}
+
+type runsJSON struct {
+	Title  string    `json:"title"`
+	Ways   int       `json:"ways"`
+	Tests  int       `json:"tests"`
+	Next   *linkJSON `json:"next,omitempty"`
+	Chance float64   `json:"chance"`
+	Cables []string  `json:"cables,omitempty"`
+	Joints []string  `json:"joints,omitempty"`
+	Lamps  []string  `json:"lamps,omitempty"`
+}
+
+type linkJSON struct {
+	Linked []string `json:"linked"`
+	Read   string   `json:"read"`
+	Text   string   `json:"text"`
+	Before string   `json:"before"`
+	Bits   float64  `json:"bits"`
+}
+
+// identify works out which cable end belongs to which.
+func (c *findCmd) identify(s *session, j *job.Job, text []byte) error {
+	p, err := fault.NewPuzzle(j.Unknown)
+	if err != nil {
+		return fmt.Errorf("%s: unknown: %w", c.name(), err)
+	}
+	x := &identification{session: s, file: &c.jobFile, text: text, job: j, puzzle: p, noted: len(j.Unknown.Tests)}
+	switch {
+	case c.JSON:
+		s.json(x.asJSON())
+		return nil
+	case c.Ask || c.File != "-" && interactive(s):
+		return x.dialogue()
+	}
+	x.report()
+	return nil
+}
+
+const released = "Every loose end out of its terminals and connectors, each core labelled, nothing touching"
+
+// report prints where the search stands; false when it is at its end.
+func (x *identification) report() bool {
+	fmt.Fprintf(x.out, "%d loose ends can belong together in %d ways. Tests so far: %d.\n", len(x.job.Unknown.Ends), x.puzzle.Ways(), len(x.puzzle.Tests()))
+	t, _ := x.puzzle.Next()
+	if t == nil {
+		x.solved()
+		return false
+	}
+	fmt.Fprintf(x.out, "\nNext test:\n  %s.\n  %s.\n  %s\n    1  joined\n    2  open\n", fault.Isolated, released, t.Instruction())
+	return true
+}
+
+// solved prints the runs, what works what, and the sections for the file.
+func (x *identification) solved() {
+	chanceOf := x.puzzle.Chance(x.puzzle.Best())
+	if chanceOf < 0.5 {
+		fmt.Fprintln(x.out, "\nThe tests contradict each other: repeat them, beginning with the last.")
+		return
+	}
+	found := x.puzzle.Wiring()
+	fmt.Fprintf(x.out, "\nFound, %s likely. Lengths are assumed: measure the cables before you rely on readings.\n", strings.TrimSpace(chance(chanceOf)))
+	for _, line := range arrangement(found) {
+		fmt.Fprintf(x.out, "  %s\n", line)
+	}
+	cables, joints := job.FoundText(x.job.Unknown.Known, found)
+	fmt.Fprintf(x.out, "\ncables:\n%s\n\njoints:\n%s\n", strings.Join(cables, "\n"), strings.Join(joints, "\n"))
+}
+
+// arrangement says of each lamp which switches work it, and in how many of
+// their positions it is lit.
+func arrangement(in *wiring.Installation) []string {
+	g, _ := wiring.Build(in)
+	if g == nil {
+		return nil
+	}
+	p := switching.Prove(g, nil)
+	var list []string
+	for _, i := range g.Lamps() {
+		var from []string
+		for _, sw := range p.Switched(i) {
+			from = append(from, g.Switches[sw].ID())
+		}
+		switch {
+		case !p.Exact:
+		case len(from) == 0 && p.CountLit(i) == 0:
+			list = append(list, g.Loads[i].ID()+" is never fed: the wiring is not whole, or not all of it is entered")
+		case len(from) == 0:
+			list = append(list, g.Loads[i].ID()+" is always on: no switch works it")
+		default:
+			list = append(list, fmt.Sprintf("%s is worked by %s (%s)", g.Loads[i].ID(), strings.Join(from, " and "), usual(len(from), p.CountLit(i), p.States)))
+		}
+	}
+	return list
+}
+
+// usual names what a lamp's switches are to one another.
+func usual(switches int, lit, states uint64) string {
+	name := [...]string{"", "one-way", "two-way"}
+	switch {
+	case switches == 1:
+		return name[1]
+	case 2*lit != states:
+		return fmt.Sprintf("not as a two-way pair: it is lit in %d of %d positions of all switches", lit, states)
+	case switches == 2:
+		return name[2]
+	}
+	return "two-way and intermediate"
+}
+
+func (x *identification) asJSON() runsJSON {
+	out := runsJSON{Title: x.job.Title, Ways: x.puzzle.Ways(), Tests: len(x.puzzle.Tests()), Chance: x.puzzle.Chance(x.puzzle.Best())}
+	t, bits := x.puzzle.Next()
+	if t != nil {
+		out.Next = &linkJSON{Read: t.Read.Box + "." + t.Read.String(), Text: t.Instruction(), Before: fault.Isolated + ". " + released, Bits: bits}
+		for _, e := range t.Linked {
+			out.Next.Linked = append(out.Next.Linked, e.Box+"."+e.String())
+		}
+		return out
+	}
+	found := x.puzzle.Wiring()
+	out.Cables, out.Joints = job.FoundText(x.job.Unknown.Known, found)
+	out.Lamps = arrangement(found)
+	return out
+}
+
+// dialogue asks for one test after another, notes each in the file, and at the
+// end writes the file with the wiring as found beside it.
+func (x *identification) dialogue() error {
+	lines := bufio.NewScanner(x.in)
+	for x.report() {
+		if !x.answer(lines) {
+			return x.save()
+		}
+		if err := x.save(); err != nil {
+			return err
+		}
+		fmt.Fprintln(x.out)
+	}
+	return x.write()
+}
+
+// answer takes answers until one can be used; false if there are no more.
+func (x *identification) answer(lines *bufio.Scanner) bool {
+	for {
+		fmt.Fprint(x.out, "1 joined, 2 open, u undo, q leave it here: ")
+		if !lines.Scan() {
+			fmt.Fprintln(x.out)
+			return false
+		}
+		t, _ := x.puzzle.Next()
+		switch strings.TrimSpace(lines.Text()) {
+		case "q":
+			return false
+		case "1", "joined":
+			t.Joined = true
+			return x.puzzle.See(*t) == nil
+		case "2", "open":
+			return x.puzzle.See(*t) == nil
+		case "u":
+			if len(x.puzzle.Tests()) > x.noted && x.puzzle.Undo() {
+				return true
+			}
+			fmt.Fprintln(x.out, "There is nothing to undo here; tests that were in the file are taken out there.")
+		default:
+			fmt.Fprintln(x.out, "Say whether it was joined or open.")
+		}
+	}
+}
+
+func (x *identification) save() error {
+	if x.file.File == "-" {
+		return nil
+	}
+	text, err := job.NoteLinks(x.text, x.puzzle.Tests()[x.noted:])
+	if err != nil {
+		return fmt.Errorf("the tests cannot be noted: %w", err)
+	}
+	if err := os.WriteFile(x.file.File, text, 0o644); err != nil {
+		return fmt.Errorf("the tests cannot be noted: %w", err)
+	}
+	return nil
+}
+
+// write makes the job file with the wiring as found, unless there is one.
+func (x *identification) write() error {
+	if x.file.File == "-" || x.puzzle.Chance(x.puzzle.Best()) < 0.5 {
+		return nil
+	}
+	text, err := os.ReadFile(x.file.File)
+	if err != nil {
+		return fmt.Errorf("the wiring found cannot be written: %w", err)
+	}
+	if text, err = job.NoteFound(text, x.job.Unknown.Known, x.puzzle.Wiring()); err != nil {
+		return fmt.Errorf("the wiring found cannot be written: %w", err)
+	}
+	name := strings.TrimSuffix(x.file.File, filepath.Ext(x.file.File)) + "-found.yaml"
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, os.ErrExist) {
+		fmt.Fprintf(x.out, "\n%s exists already and is left as it is.\n", name)
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("the wiring found cannot be written: %w", err)
+	}
+	if _, err := f.Write(text); err != nil {
+		f.Close()
+		return fmt.Errorf("the wiring found cannot be written: %w", err)
+	}
+	fmt.Fprintf(x.out, "\nWrote %s: the same job with the wiring as found.\n", name)
+	return f.Close()
+}

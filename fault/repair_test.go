@@ -1,0 +1,134 @@
+package fault_test
+
+import (
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+
+	"strapper/fault"
+	"strapper/wiring"
+)
+
+// Every fault of an example has a repair: proved, with something to do, with
+// readings to expect where a box is opened; and where conductors stand wrongly,
+// the ends that are wrong are among those that move.
+func TestEveryFaultHasARepair(t *testing.T) {
+	for _, name := range []string{"stairs.yaml", "gallery.yaml"} {
+		f := example(t, name, fault.Options{SinglesOnly: true})
+		for _, x := range f.Faults() {
+			r, err := f.Repair(&fault.Cause{Sets: [][]*fault.Fault{{x}}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !r.Proved || len(r.Steps)+len(r.Moves) == 0 {
+				t.Errorf("%s, %s: proved %t, steps %v, moves %v", name, x.ID(), r.Proved, r.Steps, r.Moves)
+			}
+			switch x.Kind {
+			case fault.Exchanged, fault.Misplaced, fault.Off, fault.NoEarth:
+				for _, e := range x.Ends {
+					if !moved(r, e) {
+						t.Errorf("%s, %s: %v is not moved", name, x.ID(), e)
+					}
+				}
+				if len(r.Moves) != 1 || r.Moves[0].Box.ID != x.Place() {
+					t.Errorf("%s, %s: moves in %d boxes, want one", name, x.ID(), len(r.Moves))
+				}
+			}
+			for _, b := range r.Moves {
+				for _, m := range b.Moves {
+					if strings.Contains(m.Text, "~") {
+						t.Errorf("%s, %s: %q", name, x.ID(), m.Text)
+					}
+				}
+			}
+		}
+	}
+}
+
+func moved(r *fault.Repair, e wiring.End) bool {
+	for _, b := range r.Moves {
+		for _, m := range b.Moves {
+			if (m.Kind == wiring.Land || m.Kind == wiring.Join || m.Kind == wiring.Park) && slices.Contains(m.Ends, e) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// No test that is offered can put a likely short circuit on the supply, and none
+// needs a cover off while live as long as a dead one tells something.
+func TestOnlySafeTestsAreOffered(t *testing.T) {
+	for _, name := range []string{"kitchen.yaml", "stairs.yaml", "bathroom.yaml"} {
+		f := example(t, name, fault.Options{SinglesOnly: true})
+		if err := f.See(fault.Seen{Kind: fault.SeenTrip, Of: circuit(f), Is: "trips"}); err != nil {
+			t.Fatal(err)
+		}
+		offered := map[fault.SeenKind]int{}
+		for range 30 {
+			q, _ := f.Next()
+			if q == nil {
+				break
+			}
+			offered[q.Kind]++
+			seen := q.Seen
+			seen.Is = q.Results[0].Is
+			if err := f.See(seen); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if offered[fault.SeenLamp]+offered[fault.SeenVolts] > 0 || offered[fault.SeenReading]+offered[fault.SeenInsulation]+offered[fault.SeenLook] == 0 {
+			t.Errorf("%s: after a trip these were offered: %v", name, slices.Sorted(maps.Keys(offered)))
+		}
+	}
+}
+
+func circuit(f *fault.Finder) string { return f.Graph().Origins[0].Circuit.ID }
+
+// The voltage at a lamp may be asked for, with its caution, where none of the
+// dead tests can be made; not before.
+func TestLiveOnlyWhenNothingElseTells(t *testing.T) {
+	f := read(t, "dimmer", dimmed, fault.Options{SinglesOnly: true})
+	for _, x := range []fault.Seen{{Kind: fault.SeenTrip, Of: "c", Is: "holds"}, {Kind: fault.SeenLamp, Of: "lamp.lamp", Is: "dark"}} {
+		if err := f.See(x); err != nil {
+			t.Fatal(err)
+		}
+	}
+	live, dead := false, 0
+	for range 1000 {
+		q, _ := f.Next()
+		if q == nil {
+			break
+		}
+		if q.Kind == fault.SeenVolts {
+			live = true
+			if !strings.Contains(q.Caution, "competent person") {
+				t.Errorf("a live test without its caution: %q", q.Caution)
+			}
+			break
+		}
+		dead++
+		f.Skip(q)
+	}
+	if !live || dead < 10 {
+		t.Errorf("live test offered: %t, after %d dead ones that could not be made", live, dead)
+	}
+}
+
+const dimmed = `
+job: { title: Invented }
+supply: { earthing: TN-S, Ze: 0.3 ohm }
+circuits: { c: { device: mcb-b6, board: board } }
+boxes:
+  board: { kind: consumer-unit }
+  lamp: { kind: ceiling-point, fit: { lamp: batten-holder } }
+  a: { kind: plaster-1g-35, fit: { s: dimmer } }
+cables:
+  feed: { kind: te-1.0, from: board, to: a, length: 5 m }
+  back: { kind: te-1.0, from: a, to: lamp, length: 5 m }
+joints:
+  board: [[c.L, feed.brown], [c.N, feed.blue], [c.E, feed.cpc]]
+  a: [[s.COM, feed.brown], [s.L1, back.brown], [feed.blue, back.blue], [feed.cpc, back.cpc]]
+  lamp: [[lamp.L, back.brown], [lamp.N, back.blue], [lamp.E, back.cpc]]
+`
