@@ -73,6 +73,7 @@ var testModules = []string{
 	"pgregory.net/rapid",
 	"github.com/rogpeppe/go-internal/testscript",
 	"github.com/invopop/jsonschema",
+	"github.com/crillab/gophersat/solver",
 }
 
 // impure are the standard packages that reach files, network, clock-driven
