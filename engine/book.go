@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"strapper/finding"
+	"strapper/house"
 	"strapper/kit"
 	"strapper/reading"
 	"strapper/rules"
@@ -157,11 +158,29 @@ func (j *judge) places(c *rules.WorkCase) {
 		if !j.changed[b.ID] || b.Kind.Mount == kit.MountBoard {
 			continue
 		}
-		place := rules.Place(b.Place)
+		place := j.place(b)
 		c.Places = append(c.Places, place)
 		c.Special = either(c.Special, special(place, zone(b)))
 		c.Garden = either(c.Garden, rules.Is(place == rules.PlaceOutside))
 	}
+}
+
+// uses tells what kind of place a room of the house is.
+var uses = map[house.Use]rules.Place{
+	house.UseBathroom: rules.PlaceBathroom, house.UseKitchen: rules.PlaceKitchen, house.UseGarage: rules.PlaceGarage, house.UseOutdoor: rules.PlaceOutside,
+	house.UseOrdinary: rules.PlaceRoom, house.UseHall: rules.PlaceRoom, house.UseStairs: rules.PlaceRoom, house.UseCupboard: rules.PlaceRoom,
+}
+
+// place is where a box is: as the file says of it, else by the room in which
+// the house has it, else not known.
+func (j *judge) place(b *wiring.Box) rules.Place {
+	if b.Place != "" || j.Job.House == nil {
+		return rules.Place(b.Place)
+	}
+	if x := j.Job.House.Box(b.ID); x != nil && x.Room != nil {
+		return uses[x.Room.Use]
+	}
+	return rules.PlaceUnknown
 }
 
 // special says whether a place is a special location of the building
@@ -229,10 +248,11 @@ func (j *judge) rooms(c *rules.CircuitCase, k int) {
 		if b.Kind.Mount == kit.MountBoard || !j.meets(k, func(box string) bool { return box == b.ID }) {
 			continue
 		}
-		if b.Place == "" {
+		place := j.place(b)
+		if place == rules.PlaceUnknown {
 			wet = either(wet, rules.Unknown)
 		}
-		wet = either(wet, rules.Is(b.Place == string(rules.PlaceBathroom)))
+		wet = either(wet, rules.Is(place == rules.PlaceBathroom))
 	}
 	c.Wet = wet
 }
@@ -263,7 +283,7 @@ func (j *judge) point(b *wiring.Box, f *wiring.Fitted, kind rules.PointKind) *ru
 	id := b.ID + "." + f.ID
 	earth := slices.ContainsFunc(f.Kind.Terminals, func(t kit.Terminal) bool { return t.Role == kit.RoleEarth })
 	return &rules.PointCase{
-		Subject: finding.Subject("boxes." + id), Name: id, Kind: kind, Place: rules.Place(b.Place), Zone: zone(b), IP: f.IP,
+		Subject: finding.Subject("boxes." + id), Name: id, Kind: kind, Place: j.place(b), Zone: zone(b), IP: f.IP,
 		New: rules.Is(j.changed[b.ID]), Extra: rules.No, Metal: rules.Is(f.Kind.ClassI),
 		Earthed: rules.Is(!j.lacksEarth(id)), Hung: rules.Is(kind == rules.KindLamp && !earth && !f.Kind.ClassI && f.Kind.Holder),
 	}

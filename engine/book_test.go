@@ -343,3 +343,24 @@ func BenchmarkBatch(b *testing.B) {
 	b.ReportMetric(float64(before.Sys)/1e6, "MB-before")
 	b.ReportMetric(float64(after.Sys)/1e6, "MB-after")
 }
+
+// Where the file has a house, the room in which a box stands tells its place;
+// what is said of the box itself comes first.
+func TestPlaceByTheHouse(t *testing.T) {
+	j, cat := with(t, "kitchen.yaml", "")
+	seen := map[rules.Place]bool{}
+	for _, c := range engine.Points(run(t, j, cat)) {
+		seen[c.Place] = true
+	}
+	if !seen[rules.PlaceKitchen] || seen[rules.PlaceUnknown] {
+		t.Errorf("places of a house with a kitchen: %v", seen)
+	}
+	for _, b := range j.Left.Boxes {
+		b.Place = "outside"
+	}
+	for _, c := range engine.Points(run(t, j, cat)) {
+		if c.Place != rules.PlaceOutside {
+			t.Errorf("%s is in %q, said to be outside", c.Name, c.Place)
+		}
+	}
+}

@@ -46,8 +46,8 @@ type filePremises struct {
 
 // filePlaced is where a box is, as far as rules ask.
 type filePlaced struct {
-	Place string `json:"place,omitempty" jsonschema:"enum=room,enum=kitchen,enum=bathroom,enum=pool,enum=sauna,enum=loft,enum=outside,enum=garage" jsonschema_description:"Kind of room it is in; bathroom is any room with a bath or shower, outside is in the open, room is any other dry room."`
-	Zone  string `json:"zone,omitempty" jsonschema:"enum=zone 0,enum=zone 1,enum=zone 2,enum=outside" jsonschema_description:"In a bathroom, the zone it stands in."`
+	Place string `json:"place,omitempty" jsonschema:"enum=room,enum=kitchen,enum=bathroom,enum=pool,enum=sauna,enum=loft,enum=outside,enum=garage" jsonschema_description:"Kind of room it is in, where the house section does not say; bathroom is any room with a bath or shower, outside is in the open, room is any other dry room."`
+	Zone  string `json:"zone,omitempty" jsonschema:"enum=zone 0,enum=zone 1,enum=zone 2,enum=outside" jsonschema_description:"In a bathroom, the zone it stands in; a box with a zone is in a bathroom."`
 }
 
 // book finds the rule book that the file names.
@@ -97,7 +97,10 @@ func (r *reading) placed(b *wiring.Box, f filePlaced, path ...string) {
 	if f.Zone != "" {
 		b.Zone = f.Zone
 	}
+	if f.Zone != "" && b.Place == "" {
+		b.Place = "bathroom" // only there are zones
+	}
 	if f.Zone != "" && b.Place != "bathroom" {
-		r.report(r.at(append(slices.Clone(path), "zone")...), `write "place: bathroom" beside it, or leave the zone out`, "box %s has a zone, and it is not said to be in a bathroom", b.ID)
+		r.report(r.at(append(slices.Clone(path), "zone")...), `write "place: bathroom", or leave the zone out`, "box %s has a zone, which only a bathroom has, and it is said to be elsewhere", b.ID)
 	}
 }
