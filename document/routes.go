@@ -143,7 +143,7 @@ func merged(all []route.Hole) []holes {
 }
 
 func alike(a, b *route.Hole) bool {
-	return strings.HasPrefix(a.Through, "joist") && a.Diameter == b.Diameter && a.Place == b.Place && a.Datum == b.Datum && a.Distance == b.Distance && a.Plate == b.Plate
+	return strings.HasPrefix(a.Through, "joist") && a.Diameter == b.Diameter && a.Cables == b.Cables && a.Place == b.Place && a.Datum == b.Datum && a.Distance == b.Distance && a.Plate == b.Plate
 }
 
 func drillRow(run string, h *route.Hole) []draw.Cell {
@@ -159,7 +159,11 @@ func drillRow(run string, h *route.Hole) []draw.Cell {
 		from = fmt.Sprintf("%d mm from %s", h.Distance, h.Datum)
 		out = fmt.Sprintf("%d mm, %d mm", h.OffBy, h.Play)
 	}
-	return draw.Cells(run, h.Through, fmt.Sprintf("%d mm", h.Diameter), where, from, out, "☐")
+	size := fmt.Sprintf("%d mm", h.Diameter)
+	if h.Cables > 1 {
+		size += fmt.Sprintf(" for %d cables", h.Cables)
+	}
+	return draw.Cells(run, h.Through, size, where, from, out, "☐")
 }
 
 // tenths and hundredths print a length of cable in metres.

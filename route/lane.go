@@ -304,6 +304,13 @@ func (f *fabric) crossJoist(g *lanes, lane, s int) {
 	}
 	length := g.middle[lane+1] - g.middle[lane]
 	hole := f.joistHole(work, g, lane, min(at, span-at), at <= span-at, verdict.Protect)
+	hole.along = g.stations[s]
+	n := f.nodes[a]
+	if hole.Spot = n.at; g.part.Run == house.AlongX {
+		hole.Spot.Y = g.joists[lane]
+	} else {
+		hole.Spot.X = g.joists[lane]
+	}
 	f.edge(edge{
 		a: a, b: b, length: length, zone: "through the joists",
 		tasks: []task{{work: work, hole: hole}, {work: AlongBoard, length: length}},

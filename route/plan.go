@@ -133,6 +133,9 @@ func (f *Finder) Plan(runs []Run, o Options) *Plan {
 	for i := range p.Runs {
 		p.Findings = append(p.Findings, p.Runs[i].findings()...)
 	}
+	if len(runs) > 1 {
+		f.share(p, runs)
+	}
 	p.Together = f.together(runs)
 	return p
 }
