@@ -52,6 +52,13 @@ func (p *pack) cableRoute(c *route.Choice) []draw.Block {
 		steps.Items = append(steps.Items, s.Text)
 	}
 	blocks = append(blocks, steps)
+	if len(w.Notes) > 0 {
+		mind := draw.List{}
+		for _, n := range w.Notes {
+			mind.Items = append(mind.Items, sentence(n))
+		}
+		blocks = append(blocks, draw.Para{Text: "**Mind**"}, mind)
+	}
 	if list := whatIfs(w); len(list) > 0 {
 		blocks = append(blocks, draw.Para{Text: "**If something stands in the way**"}, draw.List{Items: list})
 	}
@@ -69,9 +76,6 @@ func whatIfs(w *route.Route) []string {
 			text += "; or " + f.Other
 		}
 		list = append(list, text+".")
-	}
-	for _, n := range w.Notes {
-		list = append(list, sentence(n))
 	}
 	return list
 }
