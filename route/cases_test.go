@@ -219,3 +219,76 @@ func TestExpectedTimeGoesByLikelihood(t *testing.T) {
 		}
 	}
 }
+
+// Joint boxes in voids: one in the loft is reached from the loft, one between
+// joists under a lifted board, and none of them through a ceiling.
+func TestBoxesInVoids(t *testing.T) {
+	d := twoStoreys()
+	d.Boxes = append(d.Boxes,
+		house.DraftBox{ID: "loft-joint", Room: "bedroom", On: house.AboveCeiling, Left: at(1500), Front: at(2000), Size: house.Size{Width: 100, Height: 100}},
+		house.DraftBox{ID: "floor-joint", Room: "bedroom", On: house.UnderFloor, Left: at(1500), Front: at(2000), Size: house.Size{Width: 100, Height: 100}})
+	h := build(t, d)
+	works := worksOf(t, h, "landing", "loft-joint")
+	if !has(works, Head, LoftRun) || has(works, PointWork) {
+		t.Errorf("to the loft: %v", works)
+	}
+	// The middle of the partition is x = 2050 and the box stands at 2100 + 1500 =
+	// 3600, 3480 and 2000 back: up 1050 and 112, then 1550 and 1480.
+	if r := best(t, h, "landing", "loft-joint"); r.Length != 1050+112+1550+1480 {
+		t.Errorf("to the loft: %v", r.Length)
+	}
+	works = worksOf(t, h, "hall", "floor-joint")
+	if !has(works, Head, LiftBoards) || has(works, PointWork) {
+		t.Errorf("under the boards: %v", works)
+	}
+	for _, s := range best(t, h, "hall", "floor-joint").Steps {
+		if strings.Contains(s.Text, "through the ceiling") {
+			t.Errorf("a box between the joists: %s", s.Text)
+		}
+	}
+}
+
+// Rooms that are no rectangles, walls that slant, rooms that run into one
+// another: the routes hold together, or there are none, and nothing panics.
+func TestOddHouses(t *testing.T) {
+	found := 0
+	for name, outline := range map[string][]house.Point{
+		"L":       {{X: 0, Y: 0}, {X: 4000, Y: 0}, {X: 4000, Y: 2000}, {X: 2000, Y: 2000}, {X: 2000, Y: 4000}, {X: 0, Y: 4000}},
+		"bay":     {{X: 0, Y: 0}, {X: 3000, Y: 0}, {X: 4000, Y: 1000}, {X: 4000, Y: 4000}, {X: 0, Y: 4000}},
+		"lozenge": {{X: 2000, Y: 0}, {X: 4000, Y: 2000}, {X: 2000, Y: 4000}, {X: 0, Y: 2000}},
+	} {
+		d := &house.Draft{
+			Storeys: []house.DraftStorey{{ID: "ground", Height: at(2400)}},
+			Rooms:   []house.DraftRoom{{ID: "room", Outline: outline}, {ID: "next", Width: 2000, Depth: 2000, Way: house.LeftOf, Of: "room", Open: name == "L"}},
+			Boxes: []house.DraftBox{
+				{ID: "point", Room: "room", On: house.OnCeiling, Left: at(1500), Front: at(1500), Size: house.Size{Width: 100, Height: 100}},
+			},
+		}
+		h, list, err := d.Assemble()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if h == nil {
+			t.Logf("%s: %v", name, list[0])
+			continue
+		}
+		for i, face := range h.Room("room").Faces {
+			s, along, ok := face.Behind(face.Length() / 2)
+			if !ok || s.Wall.Build.Fabric == house.FabricOpenSpace {
+				continue
+			}
+			b := &house.Box{ID: face.Name, Room: h.Room("room"), Size: flush, Wall: s.Wall, Side: s.Side, Along: along, Height: MM(1000 + 50*i), Face: face}
+			h.Boxes = append(h.Boxes, b)
+		}
+		for _, b := range h.Boxes {
+			c := only(t, h, b.ID, "point")
+			for k := range c.Routes {
+				found++
+				checkRoute(t, uint64(k), h, &c, &c.Routes[k])
+			}
+		}
+	}
+	if found < 5 {
+		t.Errorf("only %d routes in odd houses", found)
+	}
+}

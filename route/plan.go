@@ -151,6 +151,10 @@ func (f *Finder) choose(r Run, o Options) Choice {
 			return c
 		}
 	}
+	if r.From == r.To {
+		c.None = "the cable starts and ends in the same box"
+		return c
+	}
 	for _, surface := range []bool{false, true} {
 		g, err := f.graph(r.Kind, surface)
 		if err != nil {
