@@ -52,6 +52,13 @@ func (p *pack) cableRoute(c *route.Choice) []draw.Block {
 		steps.Items = append(steps.Items, s.Text)
 	}
 	blocks = append(blocks, steps)
+	if len(w.Notes) > 0 {
+		mind := draw.List{}
+		for _, n := range w.Notes {
+			mind.Items = append(mind.Items, sentence(n))
+		}
+		blocks = append(blocks, draw.Para{Text: "**Mind**"}, mind)
+	}
 	if list := whatIfs(w); len(list) > 0 {
 		blocks = append(blocks, draw.Para{Text: "**If something stands in the way**"}, draw.List{Items: list})
 	}
@@ -69,9 +76,6 @@ func whatIfs(w *route.Route) []string {
 			text += "; or " + f.Other
 		}
 		list = append(list, text+".")
-	}
-	for _, n := range w.Notes {
-		list = append(list, sentence(n))
 	}
 	return list
 }
@@ -143,7 +147,7 @@ func merged(all []route.Hole) []holes {
 }
 
 func alike(a, b *route.Hole) bool {
-	return strings.HasPrefix(a.Through, "joist") && a.Diameter == b.Diameter && a.Place == b.Place && a.Datum == b.Datum && a.Distance == b.Distance && a.Plate == b.Plate
+	return strings.HasPrefix(a.Through, "joist") && a.Diameter == b.Diameter && a.Cables == b.Cables && a.Place == b.Place && a.Datum == b.Datum && a.Distance == b.Distance && a.Plate == b.Plate
 }
 
 func drillRow(run string, h *route.Hole) []draw.Cell {
@@ -159,7 +163,11 @@ func drillRow(run string, h *route.Hole) []draw.Cell {
 		from = fmt.Sprintf("%d mm from %s", h.Distance, h.Datum)
 		out = fmt.Sprintf("%d mm, %d mm", h.OffBy, h.Play)
 	}
-	return draw.Cells(run, h.Through, fmt.Sprintf("%d mm", h.Diameter), where, from, out, "☐")
+	size := fmt.Sprintf("%d mm", h.Diameter)
+	if h.Cables > 1 {
+		size += fmt.Sprintf(" for %d cables", h.Cables)
+	}
+	return draw.Cells(run, h.Through, size, where, from, out, "☐")
 }
 
 // tenths and hundredths print a length of cable in metres.

@@ -39,6 +39,8 @@ type node struct {
 	part  *house.Part
 	floor *house.Floor
 	room  *house.Room
+
+	hidden bool // a box in a void
 }
 
 // task is one operation that an edge asks for.
@@ -100,7 +102,7 @@ func newFabric(h *house.House, l *Limits, o *Operations, hole, width MM) *fabric
 		loft: map[Spot]int32{}, under: map[Spot]int32{},
 	}
 	for _, b := range h.Boxes {
-		f.boxes[b.ID] = f.node(node{space: AtBox, at: boxSpot(h, b), wall: b.Wall, side: b.Side, along: b.Along, high: b.Height, floor: b.Over, room: b.Room})
+		f.boxes[b.ID] = f.node(node{space: AtBox, at: boxSpot(h, b), wall: b.Wall, side: b.Side, along: b.Along, high: b.Height, floor: b.Over, room: b.Room, hidden: b.Hidden})
 	}
 	f.zones()
 	f.layLanes()
@@ -113,8 +115,8 @@ func newFabric(h *house.House, l *Limits, o *Operations, hole, width MM) *fabric
 }
 
 // boxSpot is the centre of a box in space: on the finished face of its wall or
-// ceiling.
-func boxSpot(_ *house.House, b *house.Box) Spot {
+// ceiling, or in the void where a cable runs.
+func boxSpot(h *house.House, b *house.Box) Spot {
 	switch {
 	case b.Wall != nil:
 		deep := MM(0)
@@ -123,6 +125,12 @@ func boxSpot(_ *house.House, b *house.Box) Spot {
 		}
 		p := b.Wall.At(b.Along, deep)
 		return Spot{p.X, p.Y, b.Wall.Level(b.Height)}
+	case b.Hidden && (h.Loft != nil && b.Over == h.Loft.Floor):
+		return Spot{b.At.X, b.At.Y, b.Over.JoistTop()}
+	case b.Hidden && b.Over.Below == nil:
+		return Spot{b.At.X, b.At.Y, b.Over.JoistBottom()}
+	case b.Hidden:
+		return Spot{b.At.X, b.At.Y, (b.Over.JoistTop() + b.Over.JoistBottom()) / 2}
 	case b.Over != nil:
 		return Spot{b.At.X, b.At.Y, b.Over.Underside()}
 	}

@@ -8,16 +8,21 @@ import (
 
 // Hole is one hole to drill, or notch to cut.
 type Hole struct {
-	Through  string `json:"through"`         // "head plate", "joist 3 from the left"
-	Diameter MM     `json:"diameter_mm"`     // of a notch, its depth and width
-	Spot     Spot   `json:"at"`              //
-	Place    string `json:"place"`           // in words
-	Datum    string `json:"datum,omitempty"` // what it is measured from, found on both sides
-	Distance MM     `json:"distance_mm"`     // from the datum; 0 if there is none
-	OffBy    MM     `json:"off_by_mm"`       // how far the measuring may be out
-	Play     MM     `json:"play_mm"`         // how far the hole may be out and still serve
-	Plate    bool   `json:"plate,omitempty"` // cover with a steel plate
+	Through  string `json:"through"`          // "head plate", "joist 3 from the left"
+	Diameter MM     `json:"diameter_mm"`      // of a notch, its depth and width
+	Spot     Spot   `json:"at"`               //
+	Place    string `json:"place"`            // in words
+	Datum    string `json:"datum,omitempty"`  // what it is measured from, found on both sides
+	Distance MM     `json:"distance_mm"`      // from the datum; 0 if there is none
+	OffBy    MM     `json:"off_by_mm"`        // how far the measuring may be out
+	Play     MM     `json:"play_mm"`          // how far the hole may be out and still serve
+	Plate    bool   `json:"plate,omitempty"`  // cover with a steel plate
+	Cables   int    `json:"cables,omitempty"` // that pass it, if several do
 	wall     *house.Wall
+	joist    string // which joist, where it is one
+	along    MM     // along the joist
+	deep     MM     // depth of the joist
+	notch    bool
 }
 
 // Sure reports whether measuring alone finds the place well enough.
@@ -119,8 +124,9 @@ func end(run house.Axis, low bool) string {
 // joistHole is a hole on the centre line of a joist, or a notch in its upper
 // edge, measured along the joist from the nearer bearing.
 func (f *fabric) joistHole(work Work, g *lanes, lane int, from MM, low, plate bool) *Hole {
-	h := &Hole{Diameter: f.hole, Plate: plate, Distance: from}
+	h := &Hole{Diameter: f.hole, Plate: plate, Distance: from, deep: g.floor.Depth, notch: work == Notch}
 	run := g.part.Run
+	h.joist = fmt.Sprintf("%s %s %d", g.floor.ID, g.part.ID, lane)
 	h.Through = fmt.Sprintf("joist %d from the %s", lane+1, end(run.Across(), true))
 	h.Datum = "the bearing of the joist at the " + end(run, low)
 	h.Place = fmt.Sprintf("on the centre line, %v below the upper edge", g.floor.Depth/2)

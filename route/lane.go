@@ -139,33 +139,50 @@ func (f *fabric) joistOver(g *lanes, across MM, w *house.Wall) (risks []Risk, ba
 	return []Risk{r}, false
 }
 
-// ceilingBoxes joins the boxes on ceilings to what is above them.
+// ceilingBoxes joins the boxes on ceilings, and those in voids, to what a cable
+// comes from there.
 func (f *fabric) ceilingBoxes() {
 	for _, b := range f.h.Boxes {
 		if b.Over == nil {
 			continue
 		}
-		floor := b.Over
-		tasks := []task{{work: PointWork}}
-		if f.aboveIsLoft(floor) {
-			at := Spot{b.At.X, b.At.Y, floor.JoistTop()}
-			to := f.inOpen(f.loft, node{space: InLoft, at: at, floor: floor, part: floor.PartAt(b.At)})
-			f.edge(edge{
-				a: f.boxes[b.ID], b: to, length: at.Z - floor.Underside(), zone: "above the ceiling",
-				tasks: append(tasks, task{work: LoftIn, half: true}),
-			})
-			continue
+		work := PointWork
+		if b.Hidden {
+			work = Enter
 		}
-		part := partNear(floor, b.At)
-		if g := f.lanes[part]; g != nil {
-			across := part.Run.Across().Of(b.At)
-			lane := g.laneAt(across)
-			g.enters = append(g.enters, entry{
-				from: f.boxes[b.ID], lane: lane, station: g.clamp(part.Run.Of(b.At)), aside: abs(across - g.middle[lane]),
-				tasks: tasks, zone: "above the ceiling",
-			})
+		switch {
+		case f.aboveIsLoft(b.Over):
+			f.intoOpen(b, f.loft, InLoft, b.Over.JoistTop(), []task{{work: work}, {work: LoftIn, half: true}}, "above the ceiling")
+		case b.Hidden && f.belowIsOpen(b.Over):
+			f.intoOpen(b, f.under, InUnder, b.Over.JoistBottom(), []task{{work: work}, {work: UnderIn, half: true}}, "beneath the floor")
+		default:
+			f.boxInLane(b, work)
 		}
 	}
+}
+
+// intoOpen joins a box to the open space it is in or under.
+func (f *fabric) intoOpen(b *house.Box, places map[Spot]int32, space Space, level MM, tasks []task, zone string) {
+	at := Spot{b.At.X, b.At.Y, level}
+	to := f.inOpen(places, node{space: space, at: at, floor: b.Over, part: b.Over.PartAt(b.At)})
+	n := f.boxes[b.ID]
+	f.edge(edge{a: n, b: to, length: abs(at.Z - f.nodes[n].at.Z), zone: zone, tasks: tasks})
+}
+
+// boxInLane notes the way from a box on a ceiling up between the joists, or
+// from one under the boards, which have to come up.
+func (f *fabric) boxInLane(b *house.Box, work Work) {
+	part := partNear(b.Over, b.At)
+	g := f.lanes[part]
+	if g == nil {
+		return
+	}
+	across := part.Run.Across().Of(b.At)
+	lane := g.laneAt(across)
+	g.enters = append(g.enters, entry{
+		from: f.boxes[b.ID], lane: lane, station: g.clamp(part.Run.Of(b.At)), aside: abs(across - g.middle[lane]),
+		tasks: []task{{work: work}}, lifted: b.Hidden, zone: "above the ceiling",
+	})
 }
 
 // joinLanes makes the nodes of all floor grids, and joins them.
@@ -304,6 +321,13 @@ func (f *fabric) crossJoist(g *lanes, lane, s int) {
 	}
 	length := g.middle[lane+1] - g.middle[lane]
 	hole := f.joistHole(work, g, lane, min(at, span-at), at <= span-at, verdict.Protect)
+	hole.along = g.stations[s]
+	n := f.nodes[a]
+	if hole.Spot = n.at; g.part.Run == house.AlongX {
+		hole.Spot.Y = g.joists[lane]
+	} else {
+		hole.Spot.X = g.joists[lane]
+	}
 	f.edge(edge{
 		a: a, b: b, length: length, zone: "through the joists",
 		tasks: []task{{work: work, hole: hole}, {work: AlongBoard, length: length}},

@@ -51,7 +51,7 @@ type Limits struct {
 	Bends  []BendRow // by the cable's wider side, ascending
 	Drills []MM      // ascending
 
-	figures []source.Figure
+	Sources []source.Figure // the same figures with where they come from
 }
 
 // ClipRow is the greatest spacing of clips for cables up to a width.
@@ -113,7 +113,7 @@ func Usual() (Limits, error) {
 			return l, fmt.Errorf("data/limits.json: %q is not a limit with a value and a source", row.Key)
 		}
 		delete(places, row.Key)
-		l.figures = append(l.figures, source.Figure{Name: "route: " + row.Name, Value: value, Source: row.Source})
+		l.Sources = append(l.Sources, source.Figure{Name: "route: " + row.Name, Value: value, Source: row.Source})
 	}
 	if len(places) > 0 {
 		return l, fmt.Errorf("data/limits.json: %d limits have no value", len(places))
@@ -151,23 +151,23 @@ func (l *Limits) cables() error {
 	}
 	l.Clips, l.Bends, l.Drills = t.Clips, t.Bends, t.Drills
 	for _, row := range t.Clips {
-		l.figures = append(l.figures, source.Figure{
+		l.Sources = append(l.Sources, source.Figure{
 			Name:   fmt.Sprintf("route: spacing of clips, cable up to %v wide", row.UpTo),
 			Value:  fmt.Sprintf("%v along, %v up and down", row.Horizontal, row.Vertical),
 			Source: t.ClipsSource,
 		})
 	}
 	for _, row := range t.Bends {
-		l.figures = append(l.figures, source.Figure{
+		l.Sources = append(l.Sources, source.Figure{
 			Name: fmt.Sprintf("route: inside radius of a bend, cable up to %v wide", row.UpTo), Value: fmt.Sprintf("%d times its width", row.Times), Source: t.BendsSource,
 		})
 	}
-	l.figures = append(l.figures, source.Figure{Name: "route: drills carried", Value: fmt.Sprint(t.Drills), Source: t.DrillsSource})
+	l.Sources = append(l.Sources, source.Figure{Name: "route: drills carried", Value: fmt.Sprint(t.Drills), Source: t.DrillsSource})
 	return nil
 }
 
 // Figures lists the limits with their sources.
-func (l *Limits) Figures() []source.Figure { return l.figures }
+func (l *Limits) Figures() []source.Figure { return l.Sources }
 
 // share is a percentage of a length, rounded down: a limit is not exceeded by
 // rounding.

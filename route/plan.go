@@ -133,6 +133,9 @@ func (f *Finder) Plan(runs []Run, o Options) *Plan {
 	for i := range p.Runs {
 		p.Findings = append(p.Findings, p.Runs[i].findings()...)
 	}
+	if len(runs) > 1 {
+		f.share(p, runs)
+	}
 	p.Together = f.together(runs)
 	return p
 }
@@ -147,6 +150,10 @@ func (f *Finder) choose(r Run, o Options) Choice {
 			c.None = fmt.Sprintf("the house does not say where box %s is", id)
 			return c
 		}
+	}
+	if r.From == r.To {
+		c.None = "the cable starts and ends in the same box"
+		return c
 	}
 	for _, surface := range []bool{false, true} {
 		g, err := f.graph(r.Kind, surface)

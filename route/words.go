@@ -74,7 +74,7 @@ func (w *writer) end(which int, l leg) {
 	if which == 1 {
 		box = l.to
 	}
-	if box.wall == nil && l.space() != OnSurface {
+	if box.wall == nil && !box.hidden && l.space() != OnSurface {
 		text += "; it comes through the ceiling from above"
 	}
 	w.add(text+".", 0, l.tasks, Enter, PointWork)
@@ -223,6 +223,9 @@ func (w *writer) run(legs []leg, from, to node, length MM) string {
 		return w.floorRun(l, from, to, length)
 	case InBoard:
 		if from.space != to.space {
+			if from.hidden || to.hidden {
+				return fmt.Sprintf("Between the box and the lifted board: %v.", said(length))
+			}
 			if to.space == InWall {
 				return fmt.Sprintf("From under the lifted board into the wall: %v.", said(length))
 			}
@@ -290,6 +293,9 @@ func faceName(w *house.Wall, s house.Side) string {
 func (w *writer) floorRun(l leg, from, to node, length MM) string {
 	if from.space == InFloor && to.space == InFloor {
 		return fmt.Sprintf("Between the joists, %s: %v.", heading(from.at, to.at), said(length))
+	}
+	if from.hidden || to.hidden {
+		return fmt.Sprintf("Between the box and the middle of the joists: %v.", said(length))
 	}
 	if from.space == AtBox || to.space == AtBox {
 		return fmt.Sprintf("Between the ceiling point and the floor above it: %v.", said(length))

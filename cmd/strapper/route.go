@@ -134,7 +134,7 @@ func (s *session) route(w *route.Route) {
 		}
 	}
 	for _, n := range w.Notes {
-		s.indented("  !  ", n+".")
+		s.indented("  !  ", strings.ToUpper(n[:1])+n[1:]+".")
 	}
 }
 

@@ -2,6 +2,7 @@ package shortest_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/graph"
@@ -77,6 +78,71 @@ func (b *bare) search() uint32 {
 				relax(n + b.nx*b.ny)
 			}
 		}
+	}
+}
+
+// stored is the bare search over stored arcs: distances only, arcs by the node
+// they leave.
+type stored struct {
+	first    []int32
+	to, cost []uint32
+}
+
+func newStored(nodes int, arcs []shortest.Arc) *stored {
+	s := &stored{make([]int32, nodes+1), make([]uint32, len(arcs)), make([]uint32, len(arcs))}
+	for _, a := range arcs {
+		s.first[a.From+1]++
+	}
+	for n := range nodes {
+		s.first[n+1] += s.first[n]
+	}
+	next := slices.Clone(s.first)
+	for _, a := range arcs {
+		at := next[a.From]
+		next[a.From]++
+		s.to[at], s.cost[at] = uint32(a.To), a.Cost[0]
+	}
+	return s
+}
+
+func (s *stored) search() uint32 {
+	last := uint32(len(s.first) - 2)
+	cost := make([]uint32, len(s.first)-1)
+	for i := range cost {
+		cost[i] = shortest.Far
+	}
+	cost[0] = 0
+	var list [32][]uint32
+	list[0] = append(list[0], 0)
+	for at := uint32(0); ; at++ {
+		bucket := &list[at%32]
+		for len(*bucket) > 0 {
+			n := (*bucket)[len(*bucket)-1]
+			*bucket = (*bucket)[:len(*bucket)-1]
+			if cost[n] != at {
+				continue
+			}
+			if n == last {
+				return at
+			}
+			for i := s.first[n]; i < s.first[n+1]; i++ {
+				if c := at + s.cost[i]; c < cost[s.to[i]] {
+					cost[s.to[i]] = c
+					list[c%32] = append(list[c%32], s.to[i])
+				}
+			}
+		}
+	}
+}
+
+func BenchmarkBareStored(b *testing.B) {
+	for _, s := range big {
+		b.Run(fmt.Sprintf("%dx%dx%d", s[0], s[1], s[2]), func(b *testing.B) {
+			g := newStored(s[0]*s[1]*s[2], gridArcs(s[0], s[1], s[2]))
+			for b.Loop() {
+				g.search()
+			}
+		})
 	}
 }
 
@@ -188,6 +254,9 @@ func TestComparedSearchesAgree(t *testing.T) {
 	for _, c := range seededGrids[:5] {
 		if got := newBare(c.nx, c.ny, c.nz).search(); got != uint32(2*c.shortest) {
 			t.Errorf("bare search on %d × %d × %d: %d, want %v", c.nx, c.ny, c.nz, got, 2*c.shortest)
+		}
+		if got := newStored(c.nx*c.ny*c.nz, gridArcs(c.nx, c.ny, c.nz)).search(); got != uint32(2*c.shortest) {
+			t.Errorf("bare search over stored arcs on %d × %d × %d: %d, want %v", c.nx, c.ny, c.nz, got, 2*c.shortest)
 		}
 		g := theirs{*newBare(c.nx, c.ny, c.nz)}
 		if got := path.DijkstraFrom(simple.Node(0), g).WeightTo(int64(c.nx*c.ny*c.nz - 1)); got != c.shortest {
