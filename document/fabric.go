@@ -30,6 +30,9 @@ func (p *pack) fabric() []draw.Block {
 		blocks = append(blocks, draw.Heading{Level: 2, Text: "Holes for new boxes"}, t,
 			draw.Para{Style: draw.Small, Text: "Distances are read by somebody who stands in the room and looks at the wall. Find studs, pipes and cables with a detector before cutting, and cut with every circuit in the wall dead."})
 	}
+	if list := sightings(h); len(list) > 0 {
+		blocks = append(blocks, draw.Heading{Level: 2, Text: "Found with a detector or a small hole"}, draw.List{Items: list})
+	}
 	if list := p.assumed(); len(list) > 0 {
 		blocks = append(blocks,
 			draw.Heading{Level: 2, Text: "Assumed about the house"},
@@ -40,6 +43,43 @@ func (p *pack) fabric() []draw.Block {
 		return nil
 	}
 	return blocks
+}
+
+// sightings lists what was found, in words.
+func sightings(h *house.House) []string {
+	var list []string
+	for _, x := range h.Found {
+		f, from, to := seenOn(x)
+		if f == nil {
+			continue
+		}
+		text := fmt.Sprintf("%s, wall %s: %s from %d to %d mm from the left corner", f.Room.Title, faceSide(f), x.Sign, from, to)
+		if x.Height > 0 {
+			text += fmt.Sprintf(", %d mm above the floor", x.Height)
+		}
+		if x.Note != "" {
+			text += "; " + oneLine(x.Note)
+		}
+		list = append(list, text+".")
+	}
+	return list
+}
+
+// seenOn is the face on which something was found, and its extent there.
+func seenOn(x *house.Sighting) (f *house.Face, from, to house.MM) {
+	r := x.Wall.Rooms[x.Side]
+	if r == nil {
+		return nil, 0, 0
+	}
+	for _, f := range r.Faces {
+		for _, z := range f.Walls {
+			if z.Wall == x.Wall && z.Side == x.Side {
+				from, to = rising(z.Across(x.From), z.Across(x.To))
+				return f, from, to
+			}
+		}
+	}
+	return nil, 0, 0
 }
 
 // assumed lists the assumptions as sentences.
