@@ -104,18 +104,20 @@ func (p *pack) cutOuts(h *house.House) draw.Table {
 		Head:    []string{"Box", "Hole", "Where it is", "Beside and behind it"},
 		Weights: []float64{3, 2.2, 5, 5}, RowHead: true,
 	}
-	for _, b := range h.Boxes {
-		if !b.New || !b.Size.Flush || b.Size.Width == 0 || p.Final().Inst.Box(b.ID) == nil {
-			continue
-		}
-		c := b.CutOut()
-		t.Rows = append(t.Rows, draw.Cells(
-			boxName(b.ID, p.insts()...),
-			fmt.Sprintf("%d × %d mm, %d deep", c.Width, c.Height, b.Size.Depth),
-			holePlace(&c), p.holeDepth(&c),
-		))
+	for _, c := range p.CutOuts() {
+		t.Rows = append(t.Rows, draw.Cells(boxName(c.Box.ID, p.insts()...), holeSize(&c), holePlace(&c), p.holeDepth(&c)))
 	}
 	return t
+}
+
+func holeSize(c *house.CutOut) string {
+	return fmt.Sprintf("%d × %d mm, %d deep", c.Width, c.Height, c.Box.Size.Depth)
+}
+
+// CutOut says in words what is to be cut for a new box.
+func CutOut(r *engine.Result, c *house.CutOut) string {
+	p := &pack{Result: r}
+	return boxName(c.Box.ID, p.insts()...) + ": cut " + holeSize(c) + ". " + holePlace(c) + ". " + p.holeDepth(c) + "."
 }
 
 // holePlace says where a hole's edges are.
@@ -168,7 +170,7 @@ func (p *pack) holeDepth(c *house.CutOut) string {
 	case c.Hollow:
 		list = append(list, fmt.Sprintf("%d mm deep behind the face", c.Room))
 	case c.Chase > 0:
-		list = append(list, fmt.Sprintf("cut %d mm into the masonry, of which at most %d mm", c.Chase, c.Most))
+		list = append(list, fmt.Sprintf("cut %d mm into the masonry, of which at most %d mm may be cut", c.Chase, c.Most))
 	}
 	in := engine.Contents(p.Final().Inst, p.Final().Inst.Box(b.ID))
 	if each, _, _ := b.Size.Crowded(in); each > 0 {
