@@ -44,6 +44,7 @@ func (s *survey) elevation(face *house.Face) Drawing {
 		}
 	}
 	e.obstructions()
+	e.sightings()
 	e.cables()
 	e.fittings()
 	e.ys = append(e.ys, e.top)
@@ -241,6 +242,27 @@ func (e *elevation) obstructions() {
 			e.sc.Add(draw.Line(p.X, p.Y, q.X, q.Y, st), draw.Line(p.X, q.Y, q.X, p.Y, st))
 			e.tag(e.frame.at(x1, (b.Low+b.High)/2), 1, name, false)
 			e.xs = append(e.xs, x0, x1)
+		}
+	}
+}
+
+// sightings marks what a finder showed on this face: a bracket over its extent
+// with the sign, at the height at which it was looked for.
+func (e *elevation) sightings() {
+	for _, x := range e.h.Found {
+		for _, z := range e.face.Walls {
+			if x.Wall != z.Wall || x.Side != z.Side {
+				continue
+			}
+			height := x.Height
+			if height == 0 {
+				height = e.top / 2
+			}
+			x0, x1 := rising(z.Across(x.From), z.Across(x.To))
+			a, b := e.frame.at(x0, height), e.frame.at(x1, height)
+			st := draw.Style{Stroke: draw.Black, Width: 0.3}
+			e.sc.Add(draw.Polyline(st, draw.Point{X: a.X, Y: a.Y + 1.2}, a, b, draw.Point{X: b.X, Y: b.Y + 1.2}))
+			e.tag(draw.Point{X: (a.X + b.X) / 2, Y: a.Y}, 1, "found: "+string(x.Sign), x.Sign == house.SignLive)
 		}
 	}
 }

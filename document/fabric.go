@@ -30,6 +30,9 @@ func (p *pack) fabric() []draw.Block {
 		blocks = append(blocks, draw.Heading{Level: 2, Text: "Holes for new boxes"}, t,
 			draw.Para{Style: draw.Small, Text: "Distances are read by somebody who stands in the room and looks at the wall. Find studs, pipes and cables with a detector before cutting, and cut with every circuit in the wall dead."})
 	}
+	if list := sightings(h); len(list) > 0 {
+		blocks = append(blocks, draw.Heading{Level: 2, Text: "Found with a detector or a small hole"}, draw.List{Items: list})
+	}
 	if list := p.assumed(); len(list) > 0 {
 		blocks = append(blocks,
 			draw.Heading{Level: 2, Text: "Assumed about the house"},
@@ -40,6 +43,43 @@ func (p *pack) fabric() []draw.Block {
 		return nil
 	}
 	return blocks
+}
+
+// sightings lists what was found, in words.
+func sightings(h *house.House) []string {
+	var list []string
+	for _, x := range h.Found {
+		f, from, to := seenOn(x)
+		if f == nil {
+			continue
+		}
+		text := fmt.Sprintf("%s, wall %s: %s from %d to %d mm from the left corner", f.Room.Title, faceSide(f), x.Sign, from, to)
+		if x.Height > 0 {
+			text += fmt.Sprintf(", %d mm above the floor", x.Height)
+		}
+		if x.Note != "" {
+			text += "; " + oneLine(x.Note)
+		}
+		list = append(list, text+".")
+	}
+	return list
+}
+
+// seenOn is the face on which something was found, and its extent there.
+func seenOn(x *house.Sighting) (f *house.Face, from, to house.MM) {
+	r := x.Wall.Rooms[x.Side]
+	if r == nil {
+		return nil, 0, 0
+	}
+	for _, f := range r.Faces {
+		for _, z := range f.Walls {
+			if z.Wall == x.Wall && z.Side == x.Side {
+				from, to = rising(z.Across(x.From), z.Across(x.To))
+				return f, from, to
+			}
+		}
+	}
+	return nil, 0, 0
 }
 
 // assumed lists the assumptions as sentences.
@@ -64,18 +104,20 @@ func (p *pack) cutOuts(h *house.House) draw.Table {
 		Head:    []string{"Box", "Hole", "Where it is", "Beside and behind it"},
 		Weights: []float64{3, 2.2, 5, 5}, RowHead: true,
 	}
-	for _, b := range h.Boxes {
-		if !b.New || !b.Size.Flush || b.Size.Width == 0 || p.Final().Inst.Box(b.ID) == nil {
-			continue
-		}
-		c := b.CutOut()
-		t.Rows = append(t.Rows, draw.Cells(
-			boxName(b.ID, p.insts()...),
-			fmt.Sprintf("%d × %d mm, %d deep", c.Width, c.Height, b.Size.Depth),
-			holePlace(&c), p.holeDepth(&c),
-		))
+	for _, c := range p.CutOuts() {
+		t.Rows = append(t.Rows, draw.Cells(boxName(c.Box.ID, p.insts()...), holeSize(&c), holePlace(&c), p.holeDepth(&c)))
 	}
 	return t
+}
+
+func holeSize(c *house.CutOut) string {
+	return fmt.Sprintf("%d × %d mm, %d deep", c.Width, c.Height, c.Box.Size.Depth)
+}
+
+// CutOut says in words what is to be cut for a new box.
+func CutOut(r *engine.Result, c *house.CutOut) string {
+	p := &pack{Result: r}
+	return boxName(c.Box.ID, p.insts()...) + ": cut " + holeSize(c) + ". " + holePlace(c) + ". " + p.holeDepth(c) + "."
 }
 
 // holePlace says where a hole's edges are.
@@ -128,7 +170,7 @@ func (p *pack) holeDepth(c *house.CutOut) string {
 	case c.Hollow:
 		list = append(list, fmt.Sprintf("%d mm deep behind the face", c.Room))
 	case c.Chase > 0:
-		list = append(list, fmt.Sprintf("cut %d mm into the masonry, of which at most %d mm", c.Chase, c.Most))
+		list = append(list, fmt.Sprintf("cut %d mm into the masonry, of which at most %d mm may be cut", c.Chase, c.Most))
 	}
 	in := engine.Contents(p.Final().Inst, p.Final().Inst.Box(b.ID))
 	if each, _, _ := b.Size.Crowded(in); each > 0 {

@@ -45,3 +45,18 @@ func Contents(in *wiring.Installation, b *wiring.Box) house.Contents {
 	})
 	return c
 }
+
+// CutOuts are the holes of the boxes that the work lets into walls and ceilings
+// anew, in the order of the house section; none without a house.
+func (r *Result) CutOuts() []house.CutOut {
+	if r.Job.House == nil {
+		return nil
+	}
+	var list []house.CutOut
+	for _, b := range r.Job.House.Boxes {
+		if b.New && b.Size.Flush && b.Size.Width > 0 && r.Final().Inst.Box(b.ID) != nil {
+			list = append(list, b.CutOut())
+		}
+	}
+	return list
+}

@@ -54,12 +54,16 @@ type assembly struct {
 	builds  map[string]*Build
 	list    []finding.Finding
 	assumed []taken
+	byRef   map[string]*Wall     // by id, and with the two rooms in the other order
+	said    map[*Wall]*DraftWall // what is described of a wall
+	extent  *[2]Point            // of the house, once it was asked for
 }
 
 // taken is one assumption and where it was used.
 type taken struct {
 	what  string // with its value
 	where []finding.Subject
+	has   map[finding.Subject]bool
 }
 
 func at(parts ...string) finding.Subject {
@@ -92,10 +96,11 @@ func (a *assembly) took(s finding.Subject, format string, args ...any) {
 	i := slices.IndexFunc(a.assumed, func(t taken) bool { return t.what == what })
 	if i < 0 {
 		i = len(a.assumed)
-		a.assumed = append(a.assumed, taken{what: what})
+		a.assumed = append(a.assumed, taken{what: what, has: map[finding.Subject]bool{}})
 	}
-	if !slices.Contains(a.assumed[i].where, s) {
-		a.assumed[i].where = append(a.assumed[i].where, s)
+	if t := &a.assumed[i]; !t.has[s] {
+		t.has[s] = true
+		t.where = append(t.where, s)
 	}
 }
 

@@ -37,9 +37,18 @@ func (a *assembly) onPlan(s subject, b *Box, f DraftBox) {
 		a.forbid(s, "house-measure-twice", "give from-left: or from-right:, and from-front: or from-back:", "box %s is on no wall, so that heights and doors do not place it", b.ID)
 		return
 	}
+	if f.Left == nil && f.Right == nil && f.Front == nil && f.Back == nil {
+		a.took(s, "it is in the middle of the room")
+	}
 	least, greatest := bounds(b.Room.Outline)
 	b.At.X = a.planMeasure(s, b, f.Left, f.Right, least.X, greatest.X, FromLeft, FromRight)
 	b.At.Y = a.planMeasure(s, b, f.Front, f.Back, least.Y, greatest.Y, FromFront, FromBack)
+	switch across, deep := f.Left != nil || f.Right != nil, f.Front != nil || f.Back != nil; {
+	case across && !deep:
+		a.took(s, "it is half way from the front to the back of the room")
+	case deep && !across:
+		a.took(s, "it is half way from the left to the right of the room")
+	}
 	if within(b.Room.Outline, b.At) < 0 {
 		a.forbid(s, "house-box-off-wall", "measure again from the sides of the room", "box %s lies outside room %s", b.ID, b.Room.ID)
 	}
@@ -66,7 +75,6 @@ func (a *assembly) planMeasure(s subject, b *Box, low, high *MM, least, greatest
 	}
 	middle := (least + greatest) / 2
 	b.Measures = append(b.Measures, Measure{From: lowName, Distance: middle - least, Assumed: true})
-	a.took(s, "the middle of the room, from %s to %s", lowName.side(), highName.side())
 	return middle
 }
 

@@ -1,6 +1,9 @@
 package house
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
 
 // check holds the boxes against walls, openings, timber and each other. What
 // cannot be true forbids; what is only doubtful, or avoidable, is a caution.
@@ -10,6 +13,7 @@ func (a *assembly) check() {
 			a.checkHeight(b)
 			a.checkOpenings(b)
 			a.checkTimber(b)
+			a.checkFound(b)
 		} else if !b.Hidden {
 			a.checkJoists(b)
 		}
@@ -104,12 +108,49 @@ func (a *assembly) nogClash(b *Box, n Nogging) {
 	subject := at("boxes", b.ID)
 	_, _, low, high := b.Body()
 	under, over := n.Height-n.Depth/2-(high-b.Height), n.Height+n.Depth/2+(b.Height-low)
-	const fix = "move it to %v or lower, or to %v or higher, unless the nogging is found not to be there"
+	fix := fmt.Sprintf("move it to %v or lower, or to %v or higher, unless the nogging is found not to be there", under, over)
 	if n.Likely >= 100 {
-		a.add(cautionSeverity, subject, "nogging-clash", sprintf(fix, under, over), "the cut-out for box %s meets a nogging at %v", b.ID, n.Height)
+		a.caution(subject, "nogging-clash", fix, "the cut-out for box %s meets a nogging at %v", b.ID, n.Height)
 		return
 	}
-	a.note(subject, "nogging-clash", sprintf(fix, under, over), "the cut-out for box %s would meet a nogging at %v, which is there with a likelihood of %v", b.ID, n.Height, n.Likely)
+	a.note(subject, "nogging-clash", fix, "the cut-out for box %s would meet a nogging at %v, which is there with a likelihood of %v", b.ID, n.Height, n.Likely)
+}
+
+// checkFound holds the hole of a new box against obstructions in its wall and
+// what a finder showed there.
+func (a *assembly) checkFound(b *Box) {
+	if !b.New || !b.Size.Flush {
+		return
+	}
+	from, to, low, high := b.Body()
+	s := at("boxes", b.ID)
+	for _, o := range a.h.Blocks {
+		if o.Wall != b.Wall || o.From >= to || from >= o.To || o.Low >= high || low >= o.High || o.Likely <= 0 {
+			continue
+		}
+		if o.Known() {
+			a.caution(s, "box-on-obstruction", "move it clear of that", "the cut-out for box %s meets %s %s in the wall", b.ID, article(o.Kind), o.ID)
+		} else {
+			a.note(s, "box-on-obstruction", "look for it before cutting", "the cut-out for box %s would meet %s %s, which is there with a likelihood of %v", b.ID, article(o.Kind), o.ID, o.Likely)
+		}
+	}
+	for _, f := range a.h.Found {
+		dangerous := f.Sign == SignMetal || f.Sign == SignLive || f.Sign == SignPipe
+		if dangerous && f.Wall == b.Wall && f.From <= to && from <= f.To && (f.Height == 0 || low <= f.Height && f.Height <= high) {
+			a.caution(s, "box-on-obstruction", "do not cut there until it is known what it is; every circuit in the wall must be dead", "a finder showed %s where the cut-out for box %s is to be", f.Sign, b.ID)
+		}
+	}
+}
+
+// article is a kind of obstruction with its article.
+func article(k BlockKind) string {
+	switch k {
+	case BlockSteel:
+		return "steel"
+	case BlockOther:
+		return "the obstruction"
+	}
+	return "the " + string(k)
 }
 
 // words is a place along a wall as somebody measures it on the face.

@@ -3,13 +3,8 @@ package house
 import (
 	"fmt"
 
-	"strapper/finding"
 	"strapper/source"
 )
-
-const cautionSeverity = finding.Caution
-
-func sprintf(format string, args ...any) string { return fmt.Sprintf(format, args...) }
 
 // plateFrom is the width of the narrowest box with an ordinary plate.
 const plateFrom MM = 60

@@ -144,6 +144,18 @@ func TestLimits(t *testing.T) {
 			"a cut-out beside a stud that was seen", "stud-clash", finding.Caution,
 			box(flush, 619+36, 1200), box(flush, 619+36-1, 1200),
 		},
+		{ // a pipe from 800 to 850
+			"a cut-out beside a pipe", "box-on-obstruction", finding.Caution,
+			both(pipeAt(800, nil), box(flush, 850+36, 1200)), both(pipeAt(800, nil), box(flush, 850+36-1, 1200)),
+		},
+		{
+			"a cut-out beside a pipe that may be there", "box-on-obstruction", finding.Note,
+			both(pipeAt(800, percent(40)), box(flush, 850+36, 1200)), both(pipeAt(800, percent(40)), box(flush, 850+36-1, 1200)),
+		},
+		{ // found from 700 to 760, at every height
+			"a cut-out beside where a finder showed something live", "box-on-obstruction", finding.Caution,
+			both(liveAt(700), box(flush, 760+36+1, 1200)), both(liveAt(700), box(flush, 760+36, 1200)),
+		},
 		{
 			"two boxes side by side", "house-boxes-overlap", finding.Forbids,
 			both(old("a", "hall", "left", Size{Width: 72, Height: 72}, 1000, 1200), old("b", "hall", "left", Size{Width: 72, Height: 72}, 1072, 1200)),
@@ -232,6 +244,19 @@ func deep(depth MM) Size {
 	s := flush
 	s.Depth = depth
 	return s
+}
+
+// pipeAt puts a pipe 50 mm wide into the hall's right wall.
+func pipeAt(left MM, likely *unit.Percent) func(*Draft) {
+	return func(d *Draft) {
+		d.Blocks = append(d.Blocks, DraftBlock{ID: "riser", Kind: BlockPipe, Room: "hall", Wall: "right", Left: given(left), Width: given(50), Likely: likely})
+	}
+}
+
+func liveAt(left MM) func(*Draft) {
+	return func(d *Draft) {
+		d.Found = append(d.Found, DraftSighting{Sign: SignLive, Room: "hall", Wall: "right", Left: given(left), Width: given(60)})
+	}
 }
 
 func onLeft(size Size) func(*Draft) {

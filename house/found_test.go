@@ -148,3 +148,156 @@ func accepted(t *testing.T, d *Draft) *House {
 	}
 	return h
 }
+
+// A box placed by each of the measures there are. The hall's right wall is
+// 4000 long; the door's lining reaches from 4000-300-65-762-65 = 2808 to 3700.
+func TestMeasures(t *testing.T) {
+	for _, c := range []struct {
+		box         DraftBox
+		along, high MM
+	}{
+		{DraftBox{On: "right", Left: given(700), Height: given(900)}, 700, 900},
+		{DraftBox{On: "right", Right: given(3100), Below: given(300)}, 900, 2100},
+		{DraftBox{On: "parlour", LeftOf: "door", By: given(160), Height: given(1200)}, 2648, 1200},
+		{DraftBox{RightOf: "door", By: given(160), Height: given(1200)}, 3860, 1200},
+		{DraftBox{On: "hall-parlour"}, 2000, 1200}, // nothing said: the middle of the wall, at the usual height
+	} {
+		c.box.ID, c.box.Room = "b", "hall"
+		d := terrace()
+		d.Boxes = []DraftBox{c.box}
+		b := accepted(t, d).Box("b")
+		if b.Along != c.along || b.Height != c.high || b.Side != SideA {
+			t.Errorf("%+v: at %d, %d high on side %d; want %d, %d", c.box, b.Along, b.Height, b.Side, c.along, c.high)
+		}
+	}
+}
+
+// From the parlour the same wall is read the other way round, and left and
+// right of the door change places: its lining reaches from 300 to 1192.
+func TestMeasuresFromTheOtherRoom(t *testing.T) {
+	for _, c := range []struct {
+		box   DraftBox
+		along MM
+	}{
+		{DraftBox{On: "hall", Left: given(1500)}, 2500},
+		{DraftBox{LeftOf: "door", By: given(100)}, 4000 - 200},
+		{DraftBox{RightOf: "door", By: given(100)}, 4000 - 1292},
+	} {
+		c.box.ID, c.box.Room, c.box.Height = "b", "parlour", given(1200)
+		d := terrace()
+		d.Boxes = []DraftBox{c.box}
+		if b := accepted(t, d).Box("b"); b.Along != c.along || b.Side != SideB {
+			t.Errorf("%+v: at %d on side %d, want %d on side B", c.box, b.Along, b.Side, c.along)
+		}
+	}
+}
+
+// Studs that were found stand where they were found, and assumed ones keep half
+// their spacing away from them; the set-out reaches back before the first.
+func TestStudsThatWereFound(t *testing.T) {
+	for _, c := range []struct{ seen, want []MM }{
+		{[]MM{700}, []MM{19, 100, 700, 1300, 1900, 2500, 3100, 3700, 3981}},
+		{[]MM{250, 900}, []MM{19, 250, 900, 1450, 2050, 2650, 3250, 3850, 3981}}, // 850 is taken for the one at 900
+	} {
+		d := terrace()
+		d.Openings, d.Walls[0].Studs = nil, c.seen
+		var at []MM
+		for _, s := range accepted(t, d).Wall("hall-parlour").Studs {
+			at = append(at, s.At)
+		}
+		if !slices.Equal(at, c.want) {
+			t.Errorf("found at %v: studs at %v, want %v", c.seen, at, c.want)
+		}
+	}
+}
+
+// A joist found in the middle of a floor sets out those on both sides of it.
+func TestJoistsOnBothSidesOfTheOneFound(t *testing.T) {
+	d := terrace()
+	d.Floors[1].First = given(2100) // from the left edge, x = 0; the floor is 5088 wide
+	j := accepted(t, d).Storeys[0].Above.Parts[0].Joists()
+	if len(j) != 13 || j[0] != 100 || j[12] != 4900 {
+		t.Errorf("joists at %v, want 100 to 4900 by 400", j)
+	}
+}
+
+// The head plate meets the joists behind the ceiling's board, or stops under
+// it. The ceiling is 15 thick, the plate 38 high.
+func TestHeadPlate(t *testing.T) {
+	d := terrace()
+	w := accepted(t, d).Wall("hall-parlour")
+	if low, high := w.HeadPlate(); low != 2415-38 || high != 2415 {
+		t.Errorf("head plate from %d to %d", low, high)
+	}
+	d.Walls[0].Under = true
+	w = accepted(t, d).Wall("hall-parlour")
+	if low, high := w.HeadPlate(); low != 2400-38 || high != 2400 {
+		t.Errorf("under the board: head plate from %d to %d", low, high)
+	}
+	d.Walls = []DraftWall{{Ref: "hall-parlour", Build: "brick-102"}}
+	if low, high := accepted(t, d).Wall("hall-parlour").HeadPlate(); low != 0 || high != 0 {
+		t.Errorf("masonry has a head plate from %d to %d", low, high)
+	}
+}
+
+// Rooms on one place overlap, though none of their sides cross; rooms that only
+// touch do not.
+func TestRoomsOnOnePlace(t *testing.T) {
+	square := func(x MM) []Point { return []Point{{x, 0}, {x, 3000}, {x + 3000, 3000}, {x + 3000, 0}} }
+	for x, want := range map[MM]bool{0: true, 2999: true, 3000: false} {
+		_, list := assembled(t, &Draft{Rooms: []DraftRoom{{ID: "a", Outline: square(0)}, {ID: "b", Outline: square(x)}}})
+		if has(list, "house-rooms-overlap", finding.Forbids) != want {
+			t.Errorf("moved by %d: %v", x, list)
+		}
+	}
+}
+
+// The gap between two sketched rooms is the wall that is described between
+// them: lath-100 is 25 + 100 + 25 thick.
+func TestGapOfADescribedWall(t *testing.T) {
+	for _, ref := range []string{"hall-parlour", "parlour-hall"} {
+		d := terrace()
+		d.Openings, d.Walls = nil, []DraftWall{{Ref: ref, Build: "lath-100"}}
+		if least, _ := accepted(t, d).Room("parlour").Bounds(); least.X != 2150 {
+			t.Errorf("%s: the parlour begins at %d, want 2000 + 150", ref, least.X)
+		}
+	}
+}
+
+// What is assumed of a loft, a suspended floor and an obstruction of unknown
+// width: the figures are those that Figures lists.
+func TestAssumedSizes(t *testing.T) {
+	d := terrace()
+	d.Floors = []DraftFloor{}
+	d.Under = &DraftUnder{}
+	d.Blocks = []DraftBlock{{ID: "p", Kind: BlockPipe, Room: "hall", Wall: "left", Left: given(500)}}
+	h := accepted(t, d)
+	if p := h.Storeys[0].Above.Parts[0]; p.Insulate != 270 || p.Spacing != 400 || h.Storeys[0].Above.Depth != 97 {
+		t.Errorf("loft: %+v", p)
+	}
+	if f := h.Storeys[0].Floor; f.Parts[0].Solid || f.DeckKind != DeckBoards || f.Top != 0 || h.Under == nil || h.Under.Height != 300 {
+		t.Errorf("suspended floor: %+v over %+v", f, h.Under)
+	}
+	if b := h.Blocks[0]; b.To-b.From != 50 {
+		t.Errorf("the pipe is %d wide", b.To-b.From)
+	}
+	d.NoLoft = true
+	if h = accepted(t, d); h.Loft != nil || h.Storeys[0].Above == nil || h.Storeys[0].Above.Parts[0].Insulate != 0 {
+		t.Errorf("without a loft: %+v", h.Storeys[0].Above.Parts[0])
+	}
+}
+
+// A cellar whose level was measured decides the joists over it: from -2300 with
+// a height of 2000 there are 300 for ceiling 15, boards 18 and joists of 267.
+func TestLevelOfACellarDecidesTheJoists(t *testing.T) {
+	d := handHouse()
+	d.Storeys = slices.Insert(d.Storeys, 0, DraftStorey{ID: "cellar", Cellar: true, Height: given(2000), Level: given(-2300)})
+	d.Rooms = append(d.Rooms, DraftRoom{ID: "store", Width: 2000, Depth: 4500, Way: Below, Of: "hall"})
+	h := accepted(t, d)
+	if got := h.Storey("ground").Floor.Depth; got != 267 {
+		t.Errorf("joists %d deep, want 267", got)
+	}
+	if f := h.Storey("ground").Floor; f.Underside() != -300 {
+		t.Errorf("the cellar's ceiling lies at %d", f.Underside())
+	}
+}

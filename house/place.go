@@ -76,9 +76,6 @@ func (p *Part) Joists() []MM {
 	for p.First+steps*p.Spacing < low {
 		steps++
 	}
-	for p.First+(steps-1)*p.Spacing >= low {
-		steps--
-	}
 	var list []MM
 	for at := p.First + steps*p.Spacing; at <= high; at += p.Spacing {
 		list = append(list, at)

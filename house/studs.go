@@ -34,11 +34,10 @@ func (a *assembly) timber() {
 	}
 }
 
+// saidOf is what is described of a wall; if nothing is, an empty description.
 func (a *assembly) saidOf(w *Wall) *DraftWall {
-	for i := range a.d.Walls {
-		if a.wallRef(a.d.Walls[i].Ref) == w {
-			return &a.d.Walls[i]
-		}
+	if f := a.said[w]; f != nil {
+		return f
 	}
 	return &DraftWall{}
 }

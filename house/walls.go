@@ -229,21 +229,24 @@ func (a *assembly) nameWalls() {
 		}
 		w.ID = name
 	}
+	a.indexWalls()
 }
 
 // wallRef finds a wall by its id or with its two rooms in the other order.
-func (a *assembly) wallRef(ref string) *Wall {
+func (a *assembly) wallRef(ref string) *Wall { return a.byRef[ref] }
+
+// indexWalls notes the names by which walls are found. A wall's own id goes
+// before another's with its rooms turned round.
+func (a *assembly) indexWalls() {
+	a.byRef = map[string]*Wall{}
 	for _, w := range a.h.Walls {
-		if w.ID == ref {
-			return w
+		if w.Rooms[1] != nil {
+			a.byRef[w.Rooms[1].ID+"-"+w.Rooms[0].ID+suffix(w)] = w
 		}
 	}
 	for _, w := range a.h.Walls {
-		if w.Rooms[1] != nil && w.Rooms[1].ID+"-"+w.Rooms[0].ID+suffix(w) == ref {
-			return w
-		}
+		a.byRef[w.ID] = w
 	}
-	return nil
 }
 
 // suffix is the number at the end of a wall's id, with its dash.
@@ -253,6 +256,7 @@ func suffix(w *Wall) string { return w.ID[len(w.Rooms[0].ID+"-"+w.Rooms[1].ID):]
 // faces are apart.
 func (a *assembly) fitBuilds() {
 	said := map[*Wall]*DraftWall{}
+	a.said = said
 	for i := range a.d.Walls {
 		f := &a.d.Walls[i]
 		w := a.wallRef(f.Ref)
@@ -348,6 +352,16 @@ func (a *assembly) outsideBuild(w *Wall, given *Build) *Build {
 // inner reports whether a wall with nothing described behind it stands well
 // within the extent of the house, so that some room must be there.
 func (a *assembly) inner(w *Wall) bool {
+	if a.extent == nil {
+		a.extent = a.corners()
+	}
+	p := w.At(w.Length()/2, thickest)
+	return a.extent[0].X < p.X && p.X < a.extent[1].X && a.extent[0].Y < p.Y && p.Y < a.extent[1].Y
+}
+
+// corners are the least and greatest coordinates of all rooms but those
+// outdoors.
+func (a *assembly) corners() *[2]Point {
 	var corners []Point
 	for _, r := range a.h.Rooms {
 		if r.Use != UseOutdoor {
@@ -355,11 +369,10 @@ func (a *assembly) inner(w *Wall) bool {
 		}
 	}
 	if len(corners) == 0 {
-		return false
+		return &[2]Point{}
 	}
 	least, greatest := bounds(corners)
-	p := w.At(w.Length()/2, thickest)
-	return least.X < p.X && p.X < greatest.X && least.Y < p.Y && p.Y < greatest.Y
+	return &[2]Point{least, greatest}
 }
 
 // insideBuild is the build of a wall between two rooms, its studs or masonry

@@ -12,6 +12,7 @@ import (
 	"strapper/rules"
 	"strapper/sizing"
 	"strapper/source"
+	"strapper/unit"
 	"strapper/wiring"
 )
 
@@ -82,8 +83,49 @@ type readingsJSON struct {
 
 type routeJSON struct {
 	checkJSON
-	Routes *route.Plan `json:"routes"`          // null without a house, or without a new cable in it
-	Files  []string    `json:"files,omitempty"` // drawings written
+	Routes *route.Plan  `json:"routes"`          // null without a house, or without a new cable in it
+	CutOut []cutOutJSON `json:"cut_outs"`        // holes of new boxes
+	Files  []string     `json:"files,omitempty"` // drawings written
+}
+
+// cutOutJSON is the hole of a new box as seen from its room: left and right from
+// the left corner of the wall or the left side of the room, low and high over
+// the finished floor or from the front side of the room.
+type cutOutJSON struct {
+	Box        string              `json:"box"`
+	Room       string              `json:"room"`
+	Wall       string              `json:"wall,omitempty"` // none: in the ceiling
+	Left       unit.Millimetre     `json:"left_mm"`
+	Right      unit.Millimetre     `json:"right_mm"`
+	Low        unit.Millimetre     `json:"low_mm"`
+	High       unit.Millimetre     `json:"high_mm"`
+	Depth      unit.Millimetre     `json:"depth_mm"`
+	Hollow     unit.Millimetre     `json:"hollow_mm"`          // behind the face
+	Chase      unit.Millimetre     `json:"masonry_mm"`         // to be cut
+	Most       unit.Millimetre     `json:"masonry_most_mm"`    // that may be cut; 0 in a hollow wall
+	Studs      *[2]unit.Millimetre `json:"studs_mm,omitempty"` // from the hole to the left and right; less than 0 where it meets one
+	LevelWith  string              `json:"level_with,omitempty"`
+	Conductors int                 `json:"conductors"`
+}
+
+func cutOuts(r *engine.Result) []cutOutJSON {
+	list := []cutOutJSON{}
+	in := r.Final().Inst
+	for _, c := range r.CutOuts() {
+		j := cutOutJSON{
+			Box: c.Box.ID, Room: c.Box.Room.ID, Left: c.Left, Right: c.Right, Low: c.Low, High: c.High,
+			Depth: c.Box.Size.Depth, Hollow: c.Room, Chase: c.Chase, Most: c.Most,
+			LevelWith: c.LevelWith, Conductors: engine.Contents(in, in.Box(c.Box.ID)).Conductors,
+		}
+		if c.Box.Wall != nil {
+			j.Wall = c.Box.Wall.ID
+			if c.Hollow {
+				j.Studs = &[2]unit.Millimetre{c.LeftStud, c.RightStud}
+			}
+		}
+		list = append(list, j)
+	}
+	return list
 }
 
 type sizeJSON struct {

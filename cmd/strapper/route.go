@@ -30,7 +30,7 @@ func (c *routeCmd) Run(s *session) error {
 		return err
 	}
 	if c.JSON {
-		s.json(routeJSON{checkJSON: check(r), Routes: r.Routes, Files: files})
+		s.json(routeJSON{checkJSON: check(r), Routes: r.Routes, CutOut: cutOuts(r), Files: files})
 		return nil
 	}
 	defer s.wrote(files)
@@ -44,9 +44,23 @@ func (c *routeCmd) Run(s *session) error {
 	default:
 		s.routes(r, c.All)
 	}
+	s.cuts(r)
 	s.findings(r)
 	s.verdict(r)
 	return nil
+}
+
+// cuts tells what is to be cut for new boxes.
+func (s *session) cuts(r *engine.Result) {
+	list := r.CutOuts()
+	if len(list) == 0 || r.Forbidden() {
+		return
+	}
+	fmt.Fprintln(s.out, "Holes for new boxes, read by somebody who stands in the room and looks at the wall")
+	for i := range list {
+		s.indented("  -  ", document.CutOut(r, &list[i]))
+	}
+	fmt.Fprintln(s.out)
 }
 
 // drawn writes the drawings of the house into a folder and returns the names of
