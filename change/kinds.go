@@ -112,9 +112,10 @@ func usual(sl *slot) []string {
 }
 
 // parts works out from the contacts of a kind which parts it can play, and
-// with which of its terminals. Only kinds of two positions can play any.
+// with which of its terminals. Only kinds of two positions that stay where they
+// are put can play any.
 func parts(k *kit.Accessory, same, allowed bool) []option {
-	if len(k.Positions) != 2 || k.Coil != nil {
+	if len(k.Positions) != 2 || k.Coil != nil || k.Actuator == kit.ByPush {
 		return nil
 	}
 	base := option{kind: k, same: same, allowed: allowed, line: -1}

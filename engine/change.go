@@ -84,6 +84,7 @@ func noWay(im *change.Impossible) finding.Finding {
 	for _, m := range im.Remedies {
 		fixes = append(fixes, fmt.Sprintf("%s (about %.0f min)", strings.Join(m.Text, " and "), m.Minutes))
 	}
+	f.Fix = "offer more boxes and cables under could:, or ask for less"
 	if len(fixes) > 0 {
 		f.Fix = "it can be done " + strings.Join(fixes, ", or ")
 	}
