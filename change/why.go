@@ -22,6 +22,13 @@ type Impossible struct {
 type Remedy struct {
 	Text    []string `json:"give_up"`
 	Minutes float64  `json:"minutes"` // what the way then takes, a new cable being reckoned at ExtraLength and ExtraMinutes
+
+	given []sat.Lit // the limits
+}
+
+// includes reports whether a remedy gives up all that another does.
+func (r *Remedy) includes(other *Remedy) bool {
+	return !slices.ContainsFunc(other.given, func(l sat.Lit) bool { return !slices.Contains(r.given, l) })
 }
 
 // What a new cable that nobody has offered is reckoned at.
@@ -35,14 +42,14 @@ const mostRemedies = 3
 
 // why looks for the limits that clash, and for what would help.
 func (m *model) why(o *Options) *Impossible {
-	im := &Impossible{Cut: m.shortOfCores()}
+	im := &Impossible{Limits: []string{}, Cut: m.shortOfCores(), Remedies: []Remedy{}}
 	g := survey(m.g, m.ask, m.cat, m.w)
 	if r := g.offerMore(); len(r) == 0 && len(m.limits) == 0 {
 		return im
 	}
 	w := encode(g)
 	w.s.Stop = o.Stop
-	im.Limits = w.clash()
+	im.Limits = append(im.Limits, w.clash()...)
 	for range mostRemedies {
 		if !w.remedy(im) {
 			break
@@ -194,19 +201,19 @@ func (m *model) remedy(im *Impossible) bool {
 		return false
 	}
 	r := Remedy{}
-	var given []sat.Lit
 	cost := out.Cost
 	for i := range m.limits {
 		if l := &m.limits[i]; !l.fixed && !m.s.Value(l.on) {
-			r.Text, given = append(r.Text, m.givenUp(l)), append(given, l.on)
+			r.Text, r.given = append(r.Text, m.givenUp(l)), append(r.given, l.on)
 			cost -= l.price() * m.grain
 		}
 	}
-	if len(given) == 0 {
+	if len(r.given) == 0 {
 		return false
 	}
 	r.Minutes = m.minutes(cost)
+	im.Remedies = slices.DeleteFunc(im.Remedies, func(more Remedy) bool { return more.includes(&r) })
 	im.Remedies = append(im.Remedies, r)
-	m.s.Add(given...)
+	m.s.Add(r.given...)
 	return true
 }

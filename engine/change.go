@@ -77,7 +77,11 @@ func noWay(im *change.Impossible) finding.Finding {
 	if c := im.Cut; c != nil {
 		f.Text += ": " + c.String()
 	}
-	if len(im.Limits) > 0 {
+	switch len(im.Limits) {
+	case 0:
+	case 1:
+		f.Witness = "what stands in the way: " + im.Limits[0]
+	default:
 		f.Witness = "these clash: " + strings.Join(im.Limits, "; ")
 	}
 	var fixes []string
