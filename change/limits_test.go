@@ -129,6 +129,8 @@ want: [{ lamps: [point.lamp], at: [hall, top, end] }]
 	{"stock of other switches", ceilingHouse + newTop + bothWays + "limits: { stock: { cables: { 3ce-1.0: 50 m }, switches: { two-way: 1, intermediate: 1 } } }\n", nil, stock(map[string]int{"3ce-1.0": 50}, map[string]int{"two-way": 1, "intermediate": 1})},
 	{"switches allowed", ceilingHouse + newTop + bothWays + "limits: { switches: [intermediate] }\n", kinds("intermediate intermediate", "hall.s1", "top.s1"), kinds("intermediate intermediate", "hall.s1", "top.s1")},
 	{"either", ceilingHouse + newTop + "want: [{ lamps: [point.lamp], at: [hall, top], rule: any }]\n", both(kinds("one-way one-way", "hall.s1", "top.s1"), truth("0111")), truth("0111")},
+	{"either, by two-way switches", ceilingHouse + newTop + "want: [{ lamps: [point.lamp], at: [hall, { box: top, fit: two-way }], rule: any }]\nlimits: { switches: [two-way] }\n", both(kinds("one-way two-way", "hall.s1", "top.s1"), truth("0111")), truth("0111")},
+	{"both, by intermediates", ceilingHouse + newTop + "want: [{ lamps: [point.lamp], at: [{ box: hall, fit: intermediate }, { box: top, fit: intermediate }], rule: all }]\n", truth("0001"), truth("0001")},
 	{"both", ceilingHouse + newTop + "want: [{ lamps: [point.lamp], at: [hall, top], rule: all }]\n", both(kinds("one-way one-way", "hall.s1", "top.s1"), truth("0001")), truth("0001")},
 	{"conduit", ceilingHouse + `
 could: { cables: { again: { kinds: [3ce-1.0], from: point, to: hall, length: 5 m, replaces: drop } } }
@@ -328,6 +330,8 @@ func TestRefusedAsks(t *testing.T) {
 	for _, c := range []struct{ name, text, code, says string }{
 		{"switch twice", ceilingHouse + "want: [{ lamps: [point.lamp], at: [hall, hall.s1] }]\n", "place-unknown", "s1"},
 		{"switch and master", ceilingHouse + "want: [{ lamps: [point.lamp], at: [hall.s1], off: [hall.s1] }]\n", "place-unknown", "s1"},
+		{"sensor behind a master", oldHouse + newTop + "want: [{ lamps: [point.lamp], at: [{ box: hall, fit: pir }], off: [top] }]\n", "no-switch-kind", "at all times"},
+		{"two dimmers", ceilingHouse + newTop + "want: [{ lamps: [point.lamp], at: [{ box: hall, fit: dimmer }, { box: top, fit: dimmer }] }]\n", "no-switch-kind", "two dimmers"},
 		{"lamp left out", sharedHouse + "want: [{ lamps: [front.lamp], at: [hall] }]\n", "lamp-left-out", "back.lamp"},
 		{"two circuits", circuitsHouse + "want: [{ lamps: [low.lamp, high.lamp], at: [hall.s1] }]\n", "group-circuits", "down and up"},
 		{"push kept", strings.ReplaceAll(ceilingHouse, "s1: one-way", "s1: push") + "want: [{ lamps: [point.lamp], at: [{ box: hall, keep: true }] }]\n", "no-switch-kind", "hall"},

@@ -41,21 +41,21 @@ const (
 const mostRemedies = 3
 
 // why looks for the limits that clash, and for what would help.
-func (m *model) why(o *Options) *Impossible {
+func (m *model) why(o *Options) (*Impossible, error) {
 	im := &Impossible{Limits: []string{}, Cut: m.shortOfCores(), Remedies: []Remedy{}}
 	g := survey(m.g, m.ask, m.cat, m.w)
 	if r := g.offerMore(); len(r) == 0 && len(m.limits) == 0 {
-		return im
+		return im, nil
 	}
 	w := encode(g)
 	w.s.Stop = o.Stop
 	im.Limits = append(im.Limits, w.clash()...)
 	for range mostRemedies {
-		if !w.remedy(im) {
-			break
+		if more, err := w.remedy(im); err != nil || !more {
+			return im, err
 		}
 	}
-	return im
+	return im, nil
 }
 
 // offerMore adds cables that nobody offered, between any two boxes that the
@@ -184,9 +184,13 @@ func (m *model) givenUp(l *limit) string {
 // price is what giving up a limit weighs, in tenths of a minute.
 func (l *limit) price() int64 { return max(1, l.weight) }
 
+// mostRefused is how many plans the proof may refuse before no more is looked
+// for that would help.
+const mostRefused = 50
+
 // remedy finds the cheapest set of limits to give up that has not been found
-// yet; false if there is none.
-func (m *model) remedy(im *Impossible) bool {
+// yet and leads to a way that is proved; false if there is none.
+func (m *model) remedy(im *Impossible) (bool, error) {
 	soft := slices.Clone(m.soft)
 	var held []sat.Lit
 	for _, l := range m.limits {
@@ -196,24 +200,40 @@ func (m *model) remedy(im *Impossible) bool {
 		}
 		soft = append(soft, sat.Soft{Lit: l.on.Not(), Weight: l.price() * m.grain})
 	}
-	out := m.s.Minimise(sat.Search{Soft: soft, Refine: m.refine, Assume: held})
-	if !out.Found {
-		return false
+	for range mostRefused {
+		out := m.s.Minimise(sat.Search{Soft: soft, Refine: m.refine, Assume: held})
+		if !out.Found {
+			return false, nil
+		}
+		r := m.given(out.Cost)
+		p := m.read()
+		_, good, err := m.prove(p)
+		switch {
+		case err != nil:
+			return false, err
+		case !good:
+			m.forbidPlan(p)
+			continue
+		case len(r.given) == 0:
+			return false, nil
+		}
+		im.Remedies = slices.DeleteFunc(im.Remedies, func(more Remedy) bool { return more.includes(&r) })
+		im.Remedies = append(im.Remedies, r)
+		m.s.Add(r.given...)
+		return true, nil
 	}
+	return false, nil
+}
+
+// given is what the last model gives up.
+func (m *model) given(cost int64) Remedy {
 	r := Remedy{}
-	cost := out.Cost
 	for i := range m.limits {
 		if l := &m.limits[i]; !l.fixed && !m.s.Value(l.on) {
 			r.Text, r.given = append(r.Text, m.givenUp(l)), append(r.given, l.on)
 			cost -= l.price() * m.grain
 		}
 	}
-	if len(r.given) == 0 {
-		return false
-	}
 	r.Minutes = m.minutes(cost)
-	im.Remedies = slices.DeleteFunc(im.Remedies, func(more Remedy) bool { return more.includes(&r) })
-	im.Remedies = append(im.Remedies, r)
-	m.s.Add(r.given...)
-	return true
+	return r
 }

@@ -74,8 +74,11 @@ func noSuchWay(a *change.Answer, name string) finding.Finding {
 // noWay says why there is no way, and what would help.
 func noWay(im *change.Impossible) finding.Finding {
 	f := finding.Finding{Code: "no-way", Severity: finding.Forbids, Subject: "want", Text: "what is wanted cannot be wired within the limits"}
-	if c := im.Cut; c != nil {
+	switch c := im.Cut; {
+	case c != nil:
 		f.Text += ": " + c.String()
+	case len(im.Limits) == 0:
+		f.Text += ": with the switches that are asked for, no arrangement does it, whatever cables are run"
 	}
 	switch len(im.Limits) {
 	case 0:
