@@ -120,10 +120,10 @@ want: [{ lamps: [point.lamp], at: [hall, top, end] }]
 `, kinds("two-way intermediate two-way", "hall.s1", "top.s1", "end.s1"), nil},
 	{"pull cord stays a pull cord", strings.ReplaceAll(ceilingHouse, "s1: one-way", "s1: pull-one-way") + newTop + bothWays, kinds("pull-two-way two-way", "hall.s1", "top.s1"), nil},
 	{"pull cord asked for", ceilingHouse + strings.ReplaceAll(newTop, "plaster-1g-35", "ceiling-box") + "want: [{ lamps: [point.lamp], at: [hall, { box: top, fit: pull-two-way }] }]\n", kinds("two-way pull-two-way", "hall.s1", "top.s1"), nil},
-	{"metal stays metal", strings.NewReplacer("s1: one-way", "s1: one-way-metal", "[drop.cpc]]", "[s1.E, drop.cpc]]").Replace(ceilingHouse) + newTop + bothWays, both(kinds("two-way-metal two-way", "hall.s1", "top.s1"), earthed("hall.s1.E")), earthed("hall.s1.E")},
-	{"metal moved", strings.NewReplacer("s1: one-way", "s1: one-way-metal", "[drop.cpc]]", "[s1.E, drop.cpc]]").Replace(ceilingHouse) + newTop + "want: [{ lamps: [point.lamp], at: [{ box: top, fit: one-way-metal }] }]\n", both(kinds(" one-way-metal", "hall.s1", "top.s1"), earthed("top.s1.E")), nil},
-	{"metal exchanged for plastic", strings.NewReplacer("s1: one-way", "s1: one-way-metal", "[drop.cpc]]", "[s1.E, drop.cpc]]").Replace(ceilingHouse) + "want: [{ lamps: [point.lamp], at: [{ box: hall, fit: two-way }] }]\n", both(kinds("two-way", "hall.s1"), earthed("hall.drop.cpc")), nil},
-	{"plastic exchanged for metal", ceilingHouse + "want: [{ lamps: [point.lamp], at: [{ box: hall, fit: two-way-metal }] }]\n", both(kinds("two-way-metal", "hall.s1"), earthed("hall.s1.E")), nil},
+	{"metal stays metal", strings.NewReplacer("s1: one-way", "s1: one-way-metal", "[drop.cpc]]", "[s1.E, drop.cpc]]").Replace(ceilingHouse) + newTop + bothWays, both(kinds("two-way-metal two-way", "hall.s1", "top.s1"), onEarth("hall.s1.E")), onEarth("hall.s1.E")},
+	{"metal moved", strings.NewReplacer("s1: one-way", "s1: one-way-metal", "[drop.cpc]]", "[s1.E, drop.cpc]]").Replace(ceilingHouse) + newTop + "want: [{ lamps: [point.lamp], at: [{ box: top, fit: one-way-metal }] }]\n", both(kinds(" one-way-metal", "hall.s1", "top.s1"), onEarth("top.s1.E")), nil},
+	{"metal exchanged for plastic", strings.NewReplacer("s1: one-way", "s1: one-way-metal", "[drop.cpc]]", "[s1.E, drop.cpc]]").Replace(ceilingHouse) + "want: [{ lamps: [point.lamp], at: [{ box: hall, fit: two-way }] }]\n", both(kinds("two-way", "hall.s1"), onEarth("hall.drop.cpc")), nil},
+	{"plastic exchanged for metal", ceilingHouse + "want: [{ lamps: [point.lamp], at: [{ box: hall, fit: two-way-metal }] }]\n", both(kinds("two-way-metal", "hall.s1"), onEarth("hall.s1.E")), nil},
 	{"stock of three-core", ceilingHouse + newTop + bothWays + "limits: { stock: { cables: { 3ce-1.0: 6 m }, switches: { two-way: 2 } } }\n", cable("strap", "3ce-1.0"), stock(map[string]int{"3ce-1.0": 6}, map[string]int{"two-way": 2})},
 	{"stock of two-core", ceilingHouse + newTop + bothWays + "limits: { stock: { cables: { te-1.0: 13 m }, switches: { two-way: 2 } } }\n", nil, stock(map[string]int{"te-1.0": 13}, map[string]int{"two-way": 2})},
 	{"stock of other switches", ceilingHouse + newTop + bothWays + "limits: { stock: { cables: { 3ce-1.0: 50 m }, switches: { two-way: 1, intermediate: 1 } } }\n", nil, stock(map[string]int{"3ce-1.0": 50}, map[string]int{"two-way": 1, "intermediate": 1})},
@@ -171,7 +171,7 @@ want:
 	}, nil},
 }
 
-func earthed(end string) func(w *change.Way) string {
+func onEarth(end string) func(w *change.Way) string {
 	return func(w *change.Way) string {
 		at := pieces(w.Graph)
 		if at(end) < 0 || at(end) != at("board.lights.E") {
