@@ -16,6 +16,12 @@ type Impossible struct {
 	// Cut counts the cores that are too few, where counting shows it.
 	Cut      *Cut     `json:"cut,omitempty"`
 	Remedies []Remedy `json:"remedies"` // the cheapest things that would make it possible
+	// Never tells that it is no limit that stands in the way, and that no cable
+	// would help: the switches asked for cannot do it.
+	Never bool `json:"never,omitempty"`
+	// Stopped tells that the search for reasons was stopped: Limits may be too
+	// many, and Remedies too few.
+	Stopped bool `json:"stopped,omitempty"`
 }
 
 // A Remedy is a set of limits that, given up together, make a way possible.
@@ -49,14 +55,18 @@ func (m *model) why(o *Options) (*Impossible, error) {
 	}
 	w := encode(g)
 	w.s.Stop = o.Stop
-	im.Limits = append(im.Limits, w.clash()...)
+	w.clash(im)
 	for range mostRemedies {
 		if more, err := w.remedy(im); err != nil || !more {
+			im.Stopped = w.stopped()
 			return im, err
 		}
 	}
+	im.Stopped = w.stopped()
 	return im, nil
 }
+
+func (m *model) stopped() bool { return m.s.Stop != nil && m.s.Stop() }
 
 // offerMore adds cables that nobody offered, between any two boxes that the
 // change is about.
@@ -133,11 +143,12 @@ func (m *model) solve(assume []sat.Lit) sat.Status {
 
 // clash finds a smallest set of limits that clash, by leaving out one after
 // the other. That nothing more can be run is one limit.
-func (m *model) clash() []string {
+func (m *model) clash(im *Impossible) {
 	if m.solve(m.assumed()) != sat.Unsat {
-		return nil
+		return
 	}
 	core := m.s.Core()
+	im.Never = len(core) == 0
 	for i := 0; i < len(core); {
 		fewer := slices.Delete(slices.Clone(core), i, i+1)
 		if m.solve(fewer) == sat.Unsat {
@@ -146,7 +157,7 @@ func (m *model) clash() []string {
 			i++
 		}
 	}
-	return m.inWords(core)
+	im.Limits = append(im.Limits, m.inWords(core)...)
 }
 
 func (m *model) inWords(core []sat.Lit) []string {

@@ -77,7 +77,7 @@ func noWay(im *change.Impossible) finding.Finding {
 	switch c := im.Cut; {
 	case c != nil:
 		f.Text += ": " + c.String()
-	case len(im.Limits) == 0:
+	case im.Never:
 		f.Text += ": with the switches that are asked for, no arrangement does it, whatever cables are run"
 	}
 	switch len(im.Limits) {
@@ -90,6 +90,9 @@ func noWay(im *change.Impossible) finding.Finding {
 	var fixes []string
 	for _, m := range im.Remedies {
 		fixes = append(fixes, fmt.Sprintf("%s (about %.0f min)", strings.Join(m.Text, " and "), m.Minutes))
+	}
+	if im.Stopped {
+		f.Witness = strings.TrimPrefix(f.Witness+"; the search for reasons was stopped before its end", "; ")
 	}
 	f.Fix = "offer more boxes and cables under could:, or ask for less"
 	if len(fixes) > 0 {
