@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"strapper/change"
-	"strapper/finding"
 	"strapper/kit"
 	"strapper/switching"
 	"strapper/unit"
@@ -438,5 +437,3 @@ func TestMoreLimitsCostNoLess(t *testing.T) {
 		t.Errorf("only %d limits held", held)
 	}
 }
-
-var _ = finding.Forbids

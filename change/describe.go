@@ -56,32 +56,39 @@ func (m *ground) shortly(gi int, p *plan) string {
 
 // atLength says the same in a sentence.
 func (m *ground) atLength(gi int, p *plan) string {
-	g := m.groups[gi]
-	var names []string
-	for k := range g.slots {
-		q := k
-		if len(p.order[gi]) > 0 {
-			q = p.order[gi][k]
-		}
-		names = append(names, m.boxes[m.slots[g.slots[q]].box].ID)
-	}
-	n := len(names)
-	lamps := join(g.Lamps, " and ")
+	g, n := m.groups[gi], m.placesInOrder(gi, p)
+	return join(g.Lamps, " and ") + m.arranged(g, n, p.tap[gi]) + m.heldOff(g)
+}
+
+// arranged says how a group's switches, at the boxes named, are arranged.
+func (m *ground) arranged(g *group, at []string, tap int) string {
+	n := len(at)
 	switch {
 	case n == 1:
-		return lamps + " from " + names[0] + " alone"
+		return " from " + at[0] + " alone"
 	case g.rule() == switching.RuleAny:
-		return lamps + ": the switches side by side, each between line and switched line: " + join(names, " and ")
+		return ": the switches side by side, each between line and switched line: " + join(at, " and ")
 	case g.rule() == switching.RuleAll:
-		return lamps + ": the switches one after the other, line first: " + join(names, ", ")
+		return ": the switches one after the other, line first: " + join(at, ", ")
 	}
-	text := lamps + ": two-way at " + names[0] + " and " + names[n-1]
+	text := ": two-way at " + at[0] + " and " + at[n-1]
 	if n > 2 {
-		text += ", intermediate at " + join(names[1:n-1], " and ")
+		text += ", intermediate at " + join(at[1:n-1], " and ")
 	}
-	if p.tap[gi] == 0 {
-		return text + "; line on the common of " + names[0] + ", switched line on the common of " + names[n-1]
+	if tap == 0 {
+		return text + "; line on the common of " + at[0] + ", switched line on the common of " + at[n-1]
 	}
-	k := p.tap[gi]
-	return text + "; line and switched line on the pair between " + names[k-1] + " and " + names[k] + ", the two commons joined"
+	return text + "; line and switched line on the pair of strappers between " + at[tap-1] + " and " + at[tap] + ", the two commons joined"
+}
+
+// heldOff names the master switches of a group.
+func (m *ground) heldOff(g *group) string {
+	var list []string
+	for _, i := range g.masters {
+		list = append(list, m.boxes[m.slots[i].box].ID)
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return "; held off by the master at " + join(list, " and ")
 }

@@ -23,7 +23,9 @@
 //   - a net for every core, so that each net is in one piece.
 //
 // This is put to an exact solver (internal/sat) as clauses; that nets are in
-// one piece is added as it is needed, cut by cut. Effort is a sum of weights
+// one piece is added as it is needed, cut by cut, and so is that protective
+// conductors, which are joined throughout, reach new boxes and metal switches.
+// Effort is a sum of weights
 // (effort.go), minimised with a bound, so that a search that is stopped still
 // says how far from the best it may be.
 //

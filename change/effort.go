@@ -125,5 +125,8 @@ func (e Effort) String() string {
 	count(e.SparesUsed, "spare core used", "spare cores used")
 	count(e.DoubtfulCores, "doubtful core used", "doubtful cores used")
 	count(e.Sleeves, "core to identify", "cores to identify")
+	if len(parts) == 0 {
+		parts = []string{"nothing to do"}
+	}
 	return fmt.Sprintf("%.1f min: %s", e.Minutes, strings.Join(parts, ", "))
 }

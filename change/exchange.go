@@ -54,9 +54,9 @@ func (m *ground) exchange(way *Way, a, b int) Exchange {
 	names := x.Cores[0] + " and " + x.Cores[1] + " of " + x.Cable
 	switch {
 	case x.Same:
-		x.Text = names + " may be exchanged, at both ends or at one: nothing changes"
+		x.Text = names + " may be exchanged, at both ends or at one end alone: the lights work the same"
 	case x.OneEnd:
-		x.Text = names + " may be exchanged, at both ends or at one; at one end alone, on and off change places in every position"
+		x.Text = names + " may be exchanged, at both ends or at one end alone; at one end alone, the switches work the other way up"
 	default:
 		x.Text = names + " may be exchanged, but only at both ends"
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"strapper/kit"
+	"strapper/switching"
 )
 
 // A part is what a switch does in an arrangement.
@@ -38,16 +39,21 @@ type option struct {
 func (s *ground) optionsOf(sl *slot) []option {
 	var list []option
 	if sl.found != nil && (sl.place.Kind == nil || sl.place.Kind.ID == sl.found.Kind.ID) {
-		list = append(list, parts(sl.found.Kind, true, true)...)
+		list = append(list, parts(sl.found.Kind, true, true, s.levels(sl))...)
 	}
 	if sl.place.Keep && sl.found != nil {
 		return list
 	}
 	var fresh []option
 	for _, k := range s.kindsFor(sl) {
-		fresh = append(fresh, parts(k, false, s.mayFit(sl, k))...)
+		fresh = append(fresh, parts(k, false, s.mayFit(sl, k), s.levels(sl))...)
 	}
 	return append(list, s.plainest(fresh)...)
+}
+
+// levels reports whether it matters at a slot in which position it is on.
+func (s *ground) levels(sl *slot) bool {
+	return sl.group < 0 || s.groups[sl.group].rule() != switching.RuleToggle
 }
 
 // plainest leaves out kinds with more terminals than another that is allowed
@@ -112,9 +118,11 @@ func usual(sl *slot) []string {
 }
 
 // parts works out from the contacts of a kind which parts it can play, and
-// with which of its terminals. Only kinds of two positions can play any.
-func parts(k *kit.Accessory, same, allowed bool) []option {
-	if len(k.Positions) != 2 || k.Coil != nil {
+// with which of its terminals. Only kinds of two positions that stay where they
+// are put can play any.
+// level asks of a make to be open in the first position.
+func parts(k *kit.Accessory, same, allowed, level bool) []option {
+	if len(k.Positions) != 2 || k.Coil != nil || k.Actuator == kit.ByPush {
 		return nil
 	}
 	base := option{kind: k, same: same, allowed: allowed, line: -1}
@@ -131,7 +139,7 @@ func parts(k *kit.Accessory, same, allowed bool) []option {
 			o := base
 			o.part = part(p)
 			copy(o.terminal[:], pick)
-			if !o.plays() || slices.Contains(pick, base.neutral) && base.neutral != "" {
+			if !o.plays(level) || slices.Contains(pick, base.neutral) && base.neutral != "" {
 				continue
 			}
 			if supply != "" {
@@ -165,7 +173,7 @@ func picks(k *kit.Accessory, n int) [][]string {
 
 // plays reports whether the terminals chosen do what the part asks, and
 // nothing else.
-func (o *option) plays() bool {
+func (o *option) plays(level bool) bool {
 	n := terminalsOf[o.part]
 	var first, second []bool // by pair: joined in the first and in the second position
 	for a := range n {
@@ -184,7 +192,7 @@ func (o *option) plays() bool {
 	}
 	switch o.part {
 	case partMake: // pair 0: 0-1
-		return matches(first, second, nil, []int{0}) || matches(first, second, []int{0}, nil)
+		return matches(first, second, nil, []int{0}) || !level && matches(first, second, []int{0}, nil)
 	case partChange: // pairs 0: 0-1, 1: 0-2, 2: 1-2
 		return matches(first, second, []int{0}, []int{1}) || matches(first, second, []int{1}, []int{0})
 	default: // pairs 0: 0-1, 1: 0-2, 2: 0-3, 3: 1-2, 4: 1-3, 5: 2-3

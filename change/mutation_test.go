@@ -208,7 +208,7 @@ func moved(in *wiring.Installation, from, k, to int) *wiring.Installation {
 func TestEveryMutantIsRefusedOrTheSame(t *testing.T) {
 	var refused, same, turn, unasked int
 	for _, w := range wishes {
-		a := search(t, w.text, change.Options{Most: 3})
+		a := search(t, w.text, change.Options{Most: 2})
 		for i := range a.Ways {
 			way := &a.Ways[i]
 			before := measure(way.Graph)

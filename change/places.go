@@ -285,14 +285,39 @@ func (s *ground) takeOptions() {
 			continue
 		}
 		sl.options = slices.DeleteFunc(s.optionsOf(sl), func(o option) bool { return !s.serves(sl, o.part) })
+		behind := len(sl.options) > 0 && sl.group >= 0 && len(s.groups[sl.group].masters) > 0
+		if behind {
+			sl.options = slices.DeleteFunc(sl.options, func(o option) bool { return o.line >= 0 })
+		}
 		switch {
 		case len(sl.options) > 0:
+		case behind:
+			s.forbid("no-switch-kind", sl.place.Subject, "leave off: out, or choose another kind",
+				"the switch in %s needs the line at all times, and a master would take it away", s.called(sl.box))
 		case sl.place.Keep:
 			s.forbid("no-switch-kind", sl.place.Subject, "leave keep: out, or choose another place",
 				"the switch that is to be kept in %s (%s) cannot do what is wanted there", s.called(sl.box), sl.found.Kind.ID)
 		default:
 			s.forbid("no-switch-kind", sl.place.Subject, "allow another kind, or choose another place",
 				"no kind of switch that may be fitted in %s can do what is wanted there", s.called(sl.box))
+		}
+	}
+	s.refuseDimmers()
+}
+
+// refuseDimmers refuses a group in which two places can only have dimmers.
+func (s *ground) refuseDimmers() {
+	for _, g := range s.groups {
+		n := 0
+		for _, i := range g.slots {
+			list := s.slots[i].options
+			if len(list) > 0 && !slices.ContainsFunc(list, func(o option) bool { return !electronic(o.kind) }) {
+				n++
+			}
+		}
+		if n > 1 {
+			s.forbid("no-switch-kind", g.Subject, "have one dimmer, and switches elsewhere",
+				"%s would be worked by %s dimmers, and two dimmers must not act on one lamp", join(g.Lamps, " and "), number(n))
 		}
 	}
 }

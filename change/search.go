@@ -80,7 +80,10 @@ func Search(found *wiring.Graph, ask Ask, cat *kit.Catalogue, o Options) (*Answe
 		}
 	}
 	if len(a.Ways) == 0 && a.All {
-		a.Impossible = m.why(&o)
+		var err error
+		if a.Impossible, err = m.why(&o); err != nil {
+			return nil, err
+		}
 	}
 	return a, nil
 }
@@ -213,8 +216,8 @@ func (m *ground) wants() []switching.Want {
 	return list
 }
 
-// signature is a clause that bars a plan's arrangement, cables, boxes and
-// kinds of switch, and everything that only adds cables or boxes to them.
+// signature is a clause that bars a plan's arrangement with its cables and the
+// boxes opened, and everything that only adds cables or boxes to them.
 func (m *model) signature(p *plan) []sat.Lit {
 	var clause []sat.Lit
 	for g := range m.groups {

@@ -16,12 +16,25 @@ type Impossible struct {
 	// Cut counts the cores that are too few, where counting shows it.
 	Cut      *Cut     `json:"cut,omitempty"`
 	Remedies []Remedy `json:"remedies"` // the cheapest things that would make it possible
+	// Never tells that it is no limit that stands in the way, and that no cable
+	// would help: the switches asked for cannot do it.
+	Never bool `json:"never,omitempty"`
+	// Stopped tells that the search for reasons was stopped: Limits may be too
+	// many, and Remedies too few.
+	Stopped bool `json:"stopped,omitempty"`
 }
 
 // A Remedy is a set of limits that, given up together, make a way possible.
 type Remedy struct {
 	Text    []string `json:"give_up"`
 	Minutes float64  `json:"minutes"` // what the way then takes, a new cable being reckoned at ExtraLength and ExtraMinutes
+
+	given []sat.Lit // the limits
+}
+
+// includes reports whether a remedy gives up all that another does.
+func (r *Remedy) includes(other *Remedy) bool {
+	return !slices.ContainsFunc(other.given, func(l sat.Lit) bool { return !slices.Contains(r.given, l) })
 }
 
 // What a new cable that nobody has offered is reckoned at.
@@ -34,22 +47,26 @@ const (
 const mostRemedies = 3
 
 // why looks for the limits that clash, and for what would help.
-func (m *model) why(o *Options) *Impossible {
-	im := &Impossible{Cut: m.shortOfCores()}
+func (m *model) why(o *Options) (*Impossible, error) {
+	im := &Impossible{Limits: []string{}, Cut: m.shortOfCores(), Remedies: []Remedy{}}
 	g := survey(m.g, m.ask, m.cat, m.w)
 	if r := g.offerMore(); len(r) == 0 && len(m.limits) == 0 {
-		return im
+		return im, nil
 	}
 	w := encode(g)
 	w.s.Stop = o.Stop
-	im.Limits = w.clash()
+	w.clash(im)
 	for range mostRemedies {
-		if !w.remedy(im) {
-			break
+		if more, err := w.remedy(im); err != nil || !more {
+			im.Stopped = w.stopped()
+			return im, err
 		}
 	}
-	return im
+	im.Stopped = w.stopped()
+	return im, nil
 }
+
+func (m *model) stopped() bool { return m.s.Stop != nil && m.s.Stop() }
 
 // offerMore adds cables that nobody offered, between any two boxes that the
 // change is about.
@@ -126,11 +143,12 @@ func (m *model) solve(assume []sat.Lit) sat.Status {
 
 // clash finds a smallest set of limits that clash, by leaving out one after
 // the other. That nothing more can be run is one limit.
-func (m *model) clash() []string {
+func (m *model) clash(im *Impossible) {
 	if m.solve(m.assumed()) != sat.Unsat {
-		return nil
+		return
 	}
 	core := m.s.Core()
+	im.Never = len(core) == 0
 	for i := 0; i < len(core); {
 		fewer := slices.Delete(slices.Clone(core), i, i+1)
 		if m.solve(fewer) == sat.Unsat {
@@ -139,7 +157,7 @@ func (m *model) clash() []string {
 			i++
 		}
 	}
-	return m.inWords(core)
+	im.Limits = append(im.Limits, m.inWords(core)...)
 }
 
 func (m *model) inWords(core []sat.Lit) []string {
@@ -177,9 +195,13 @@ func (m *model) givenUp(l *limit) string {
 // price is what giving up a limit weighs, in tenths of a minute.
 func (l *limit) price() int64 { return max(1, l.weight) }
 
+// mostRefused is how many plans the proof may refuse before no more is looked
+// for that would help.
+const mostRefused = 50
+
 // remedy finds the cheapest set of limits to give up that has not been found
-// yet; false if there is none.
-func (m *model) remedy(im *Impossible) bool {
+// yet and leads to a way that is proved; false if there is none.
+func (m *model) remedy(im *Impossible) (bool, error) {
 	soft := slices.Clone(m.soft)
 	var held []sat.Lit
 	for _, l := range m.limits {
@@ -189,24 +211,40 @@ func (m *model) remedy(im *Impossible) bool {
 		}
 		soft = append(soft, sat.Soft{Lit: l.on.Not(), Weight: l.price() * m.grain})
 	}
-	out := m.s.Minimise(sat.Search{Soft: soft, Refine: m.refine, Assume: held})
-	if !out.Found {
-		return false
+	for range mostRefused {
+		out := m.s.Minimise(sat.Search{Soft: soft, Refine: m.refine, Assume: held})
+		if !out.Found {
+			return false, nil
+		}
+		r := m.given(out.Cost)
+		p := m.read()
+		_, good, err := m.prove(p)
+		switch {
+		case err != nil:
+			return false, err
+		case !good:
+			m.forbidPlan(p)
+			continue
+		case len(r.given) == 0:
+			return false, nil
+		}
+		im.Remedies = slices.DeleteFunc(im.Remedies, func(more Remedy) bool { return more.includes(&r) })
+		im.Remedies = append(im.Remedies, r)
+		m.s.Add(r.given...)
+		return true, nil
 	}
+	return false, nil
+}
+
+// given is what the last model gives up.
+func (m *model) given(cost int64) Remedy {
 	r := Remedy{}
-	var given []sat.Lit
-	cost := out.Cost
 	for i := range m.limits {
 		if l := &m.limits[i]; !l.fixed && !m.s.Value(l.on) {
-			r.Text, given = append(r.Text, m.givenUp(l)), append(given, l.on)
+			r.Text, r.given = append(r.Text, m.givenUp(l)), append(r.given, l.on)
 			cost -= l.price() * m.grain
 		}
 	}
-	if len(given) == 0 {
-		return false
-	}
 	r.Minutes = m.minutes(cost)
-	im.Remedies = append(im.Remedies, r)
-	m.s.Add(given...)
-	return true
+	return r
 }

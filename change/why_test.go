@@ -335,3 +335,20 @@ func TestKeptSwitchThatCannotServe(t *testing.T) {
 		t.Errorf("%+v, want to hear that the one-way switch in hall cannot be kept", a)
 	}
 }
+
+// That no cable would help is said where it is so, and only there.
+func TestNeverIsSaidWhereNothingHelps(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		never bool
+	}{
+		{ceilingHouse + noNew + bothWays, false},
+		{ceilingHouse + strings.ReplaceAll(thirdPlace, "[hall, mid, top]", "[{ box: hall, fit: two-way }, { box: mid, fit: two-way }, { box: top, fit: two-way }]"), true},
+		{oldHouse + newTop + "want: [{ lamps: [point.lamp], at: [{ box: hall, fit: pir }, { box: top, fit: pir }], rule: all }]\n", true},
+	} {
+		a := search(t, c.text, change.Options{})
+		if a.Impossible == nil || a.Impossible.Never != c.never || c.never == (len(a.Impossible.Limits) > 0) {
+			t.Errorf("%+v, want never: %v", a.Impossible, c.never)
+		}
+	}
+}

@@ -74,16 +74,27 @@ func noSuchWay(a *change.Answer, name string) finding.Finding {
 // noWay says why there is no way, and what would help.
 func noWay(im *change.Impossible) finding.Finding {
 	f := finding.Finding{Code: "no-way", Severity: finding.Forbids, Subject: "want", Text: "what is wanted cannot be wired within the limits"}
-	if c := im.Cut; c != nil {
+	switch c := im.Cut; {
+	case c != nil:
 		f.Text += ": " + c.String()
+	case im.Never:
+		f.Text += ": with the switches that are asked for, no arrangement does it, whatever cables are run"
 	}
-	if len(im.Limits) > 0 {
+	switch len(im.Limits) {
+	case 0:
+	case 1:
+		f.Witness = "what stands in the way: " + im.Limits[0]
+	default:
 		f.Witness = "these clash: " + strings.Join(im.Limits, "; ")
 	}
 	var fixes []string
 	for _, m := range im.Remedies {
 		fixes = append(fixes, fmt.Sprintf("%s (about %.0f min)", strings.Join(m.Text, " and "), m.Minutes))
 	}
+	if im.Stopped {
+		f.Witness = strings.TrimPrefix(f.Witness+"; the search for reasons was stopped before its end", "; ")
+	}
+	f.Fix = "offer more boxes and cables under could:, or ask for less"
 	if len(fixes) > 0 {
 		f.Fix = "it can be done " + strings.Join(fixes, ", or ")
 	}

@@ -123,8 +123,9 @@ func (a *asking) place(f fileAt, path ...string) change.Place {
 	}
 	if f.Fit != "" {
 		p.Kind = look(a.reading, a.cat.Accessories, f.Fit, "accessory", append(slices.Clone(path), "fit")...)
-		if p.Kind != nil && len(p.Kind.Positions) != 2 {
-			a.report(a.at(append(slices.Clone(path), "fit")...), "name a switch, dimmer or sensor of two positions", "%s (%s) cannot stand at a place", f.Fit, strings.ToLower(p.Kind.Title))
+		a.workable(p.Kind, append(slices.Clone(path), "fit")...)
+		if f.Keep {
+			a.report(a.at(append(slices.Clone(path), "fit")...), "leave one of them out", "this place has both keep: and fit:")
 		}
 	}
 	b := a.found.in.Box(box)
@@ -136,6 +137,15 @@ func (a *asking) place(f fileAt, path ...string) change.Place {
 		a.report(at, "leave keep: out", "there is no switch to keep in box %s as found", box)
 	}
 	return p
+}
+
+// workable reports a kind from which lamps cannot be worked: one that has not
+// two positions in which it stays, or a relay or isolator.
+func (a *asking) workable(k *kit.Accessory, path ...string) {
+	if k == nil || len(k.Positions) == 2 && k.Coil == nil && k.Class != kit.ClassIsolator && k.Actuator != kit.ByPush {
+		return
+	}
+	a.report(a.at(path...), "name a switch, dimmer or sensor of two positions that stays as it is put", "lamps cannot be worked from this: %s (%s)", k.ID, strings.ToLower(k.Title))
 }
 
 func (a *asking) switchesIn(b *wiring.Box) []string {
@@ -271,7 +281,11 @@ func (a *asking) limits() {
 	for i, id := range f.Closed {
 		at := a.at("limits", "closed", strconv.Itoa(i))
 		if a.found.in.Box(id) == nil {
-			a.noBox(a.found, id, at)
+			if a.known(id) {
+				a.report(at, "leave it out under could: if it is not wanted", "box %q is not there as found; it could only be added", id)
+			} else {
+				a.noBox(a.found, id, at)
+			}
 			continue
 		}
 		l.Closed = append(l.Closed, change.Limit{Name: id, Subject: finding.Subject("boxes." + id)})
@@ -284,6 +298,7 @@ func (a *asking) limits() {
 	}
 	for i, id := range f.Switches {
 		if k := look(a.reading, a.cat.Accessories, id, "accessory", "limits", "switches", strconv.Itoa(i)); k != nil {
+			a.workable(k, "limits", "switches", strconv.Itoa(i))
 			l.Switches = append(l.Switches, k)
 		}
 	}
@@ -308,9 +323,11 @@ func (f *fileCould) runs() map[string]*fileRun {
 
 func (a *asking) limitWalls(f *fileLimits) {
 	var walls []string
-	for _, c := range a.ask.Could.Cables {
+	for _, c := range a.text.Could.runs() {
 		walls = append(walls, c.Walls...)
 	}
+	slices.Sort(walls)
+	walls = slices.Compact(walls)
 	for i, name := range f.Walls {
 		if !slices.Contains(walls, name) {
 			a.report(a.at("limits", "walls", strconv.Itoa(i)), didYouMean(name, walls), "no run under could: cables: opens a wall called %q", name)

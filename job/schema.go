@@ -280,13 +280,16 @@ var quantities = map[string]string{
 	"from-front": "m", "from-back": "m", "by": "mm", "below-ceiling": "mm", "width": "mm", "depth": "mm", "sill": "mm",
 	"head": "mm", "lining": "mm", "core": "mm", "face": "mm", "stud": "mm", "studs": "mm", "first-stud": "mm", "centres": "mm",
 	"plate": "mm", "noggings": "mm", "spacing": "mm", "breadth": "mm", "first-joist": "mm", "bearings": "m", "insulation": "mm",
-	"deck": "mm", "ceiling": "mm", "eaves": "mm", "bottom": "mm", "top": "m", "likely": "%",
+	"deck": "mm", "ceiling": "mm", "eaves": "mm", "bottom": "mm", "top": "m", "time": "min", "likely": "%",
 	"ambient": "C", "surrounded": "m", "fault-current": "kA", "breaking": "kA", "other-load": "W",
 }
 
 func (s *schemaReader) wrongType(at place, v *value, path []string, want []string) {
 	key := lastName(path)
 	unit, quantity := quantities[key]
+	if len(path) > 3 && path[0] == "limits" && path[2] == "cables" {
+		unit, quantity = "m", true
+	}
 	s.incomplete = s.incomplete || slices.Contains(want, "object") || slices.Contains(want, "array")
 	switch {
 	case v.kind == isNull:
@@ -295,6 +298,8 @@ func (s *schemaReader) wrongType(at place, v *value, path []string, want []strin
 		s.report(v.at, fmt.Sprintf("write %q", v.text+" "+unit), "%s has no unit", called(path))
 	case slices.Contains(want, "string") && (v.kind == isNumber || v.kind == isBool):
 		s.report(v.at, fmt.Sprintf("put it in quotes: %q", v.text), "%s must be a text, and %s is a %s", called(path), v.text, kindNames[v.kind])
+	case slices.Contains(want, "integer") && v.kind == isNumber:
+		s.report(v.at, "write it without a fraction", "%s must be a whole number, and %s is none", called(path), v.text)
 	default:
 		s.report(at, "", "%s must be %s, not %s", called(path), typeNames(want), aKind(v.kind))
 	}
@@ -316,6 +321,8 @@ func typeNames(want []string) string {
 			words = append(words, "a mapping (name: value)")
 		case "boolean":
 			words = append(words, "true or false")
+		case "integer":
+			words = append(words, "a whole number")
 		case "array":
 			words = append(words, "a list ([ … ] or lines that begin with -)")
 		}

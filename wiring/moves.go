@@ -29,6 +29,7 @@ const (
 	Join       MoveKind = "join"             // core ends in a connector
 	Park       MoveKind = "park"             // a core end on its own
 	Check      MoveKind = "check sleeve"     // of an end that stays where it is
+	Cover      MoveKind = "fit blank plate"  // over a box that is left without an accessory
 )
 
 // Move is one step. The fields say exactly what changes, so that carrying out
@@ -135,7 +136,18 @@ func (m *mover) plan() {
 	m.moves = slices.Concat(m.marked, m.moves)
 	if len(m.moves) > 0 {
 		m.checkSleeves()
+		m.cover()
 	}
+}
+
+// cover closes a box that takes plates and is left, or is new, without an
+// accessory.
+func (m *mover) cover() {
+	b := m.boxLeft
+	if b == nil || b.Kind == nil || b.Kind.Gangs < 1 || len(b.Fit) > 0 || m.boxStays() && len(m.boxFound.Fit) == 0 {
+		return
+	}
+	m.add(Move{Kind: Cover, Text: "Close the box with a blank plate."})
 }
 
 func (m *mover) add(move Move) { m.moves = append(m.moves, move) }

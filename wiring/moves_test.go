@@ -326,7 +326,7 @@ func checkMoves(t reporter, found, left *Graph) (touched int) {
 // ranks is the order of work.
 var ranks = map[MoveKind]int{
 	Mark: 1, TakeOff: 2, Unlink: 2, Remove: 3, Withdraw: 4, RemoveBox: 5, FitBox: 6, BringIn: 7, Fit: 8, ChangeLamp: 9,
-	Open: 10, Sleeve: 10, Land: 10, Link: 10, Join: 10, Park: 10, Check: 11,
+	Open: 10, Sleeve: 10, Land: 10, Link: 10, Join: 10, Park: 10, Check: 11, Cover: 12,
 }
 
 // partitions calls f with every way to part n things into groups, as the
@@ -596,4 +596,29 @@ func TestMovesForAnotherDevice(t *testing.T) {
 	if count[TakeOff] != 3 || count[Land] != 3 || count[Remove] != 1 || count[Fit] != 1 || len(list[0].Moves) != 3+3+3+2 {
 		t.Errorf("moves at the board: %v", count)
 	}
+}
+
+// A box that takes a plate and loses its only accessory is closed; one that
+// keeps one, or has none as found, is not mentioned.
+func TestEmptyBoxIsClosed(t *testing.T) {
+	found := stairsFound(t)
+	left := stairsFound(t)
+	left.Boxes = slices.Clone(left.Boxes)
+	for i, b := range left.Boxes {
+		if len(b.Fit) == 0 || b.Kind.Gangs == 0 {
+			continue
+		}
+		bare := *b
+		bare.Fit = nil
+		left.Boxes[i] = &bare
+		left.Joints = slices.DeleteFunc(slices.Clone(left.Joints), func(j Joint) bool { return j.Box == b.ID })
+		for _, m := range Moves(mustBuild(t, found), mustBuild(t, left), nil) {
+			last := m.Moves[len(m.Moves)-1]
+			if (m.Box.ID == b.ID) != (last.Kind == Cover) {
+				t.Errorf("%s is emptied; in %s the last step is %q", b.ID, m.Box.ID, last.Text)
+			}
+		}
+		return
+	}
+	t.Fatal("no box to empty")
 }

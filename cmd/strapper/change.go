@@ -98,11 +98,10 @@ func (s *session) ways(r *engine.Result, file string) {
 
 // claim says how many there are and what is proved of the first.
 func claim(a *change.Answer) string {
-	count := fmt.Sprintf("%d ways", len(a.Ways))
+	text := fmt.Sprintf("%d ways, least effort first", len(a.Ways))
 	if len(a.Ways) == 1 {
-		count = "One way"
+		text = "One way"
 	}
-	text := count + ", least effort first"
 	if a.All {
 		text += "; there are no others, but for ones that only add to these"
 	}
@@ -121,7 +120,11 @@ func (s *session) way(n int, w *change.Way, taken bool) {
 	for _, t := range w.Title {
 		fmt.Fprintf(s.out, "    %s.\n", t)
 	}
-	fmt.Fprintf(s.out, "    %s\n", w.Effort)
+	if len(w.Moves) == 0 {
+		fmt.Fprintln(s.out, "    It is wired like this as found: nothing has to be done.")
+	} else {
+		fmt.Fprintf(s.out, "    %s.\n", w.Effort)
+	}
 	for _, x := range w.Exchanges {
 		if x.OneEnd {
 			fmt.Fprintf(s.out, "    %s.\n", x.Text)
