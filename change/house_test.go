@@ -400,6 +400,9 @@ func (b *builder) wish() {
 }
 
 func (b *builder) group(n int, lamps []string) change.Group {
+	if len(lamps) > 1 && len(b.ask.Could.Boxes) > 0 && b.chance(35) {
+		return b.parted(n, lamps)
+	}
 	g := change.Group{Lamps: lamps, Rule: switching.RuleToggle, Subject: finding.Subject(fmt.Sprintf("want.%d", n))}
 	at := slices.Clone(b.places)
 	b.r.Shuffle(len(at), func(i, j int) { at[i], at[j] = at[j], at[i] })
@@ -410,7 +413,19 @@ func (b *builder) group(n int, lamps []string) change.Group {
 		}
 		g.At = append(g.At, p)
 	}
+	if len(b.in.Circuits) > 1 && b.chance(12) {
+		g.Circuit = "c2"
+	}
 	return g
+}
+
+// parted asks for one of two lamps by itself, from a new place; the other stays
+// with the switches it has.
+func (b *builder) parted(n int, lamps []string) change.Group {
+	return change.Group{
+		Lamps: lamps[:1], Rule: switching.RuleToggle, Subject: finding.Subject(fmt.Sprintf("want.%d", n)),
+		At: []change.Place{{Box: b.ask.Could.Boxes[0].ID, Subject: finding.Subject(fmt.Sprintf("want.%d.at.0", n))}},
+	}
 }
 
 // trim adds wishes about a switch that is there.
@@ -425,12 +440,20 @@ func (b *builder) trim(p *change.Place, kind *kit.Accessory) {
 	p.Neutral = b.chance(10)
 }
 
-// same asks that the second circuit's lamp is worked from where it is.
+// same asks that the second circuit's lamp is worked from where it is, and at
+// times from a new place too.
 func (b *builder) same(n int, lamps []string) change.Group {
-	return change.Group{
+	g := change.Group{
 		Lamps: lamps, Rule: switching.RuleToggle, Subject: finding.Subject(fmt.Sprintf("want.%d", n)),
 		At: []change.Place{{Box: b.places[0], Item: "z", Subject: finding.Subject(fmt.Sprintf("want.%d.at.0", n))}},
 	}
+	for _, box := range b.ask.Could.Boxes {
+		used := func(p change.Place) bool { return p.Box == box.ID }
+		if b.chance(40) && !slices.ContainsFunc(b.ask.Groups[0].At, used) {
+			g.At = append(g.At, change.Place{Box: box.ID, Subject: finding.Subject(fmt.Sprintf("want.%d.at.1", n))})
+		}
+	}
+	return g
 }
 
 // could adds a box and cables that could be.
