@@ -106,12 +106,17 @@ func (b *builder) fit(box, id, kind string) string {
 
 // run lays a cable of two or three live cores and returns their names.
 func (b *builder) run(cores int, from, to string) (id string, live []string) {
+	return b.cut(cores, from, to, unit.Millimetre(1000+b.r.IntN(9000)))
+}
+
+// cut lays one of a known length.
+func (b *builder) cut(cores int, from, to string, length unit.Millimetre) (id string, live []string) {
 	kind := map[int]string{2: "te-1.0", 3: "3ce-1.0"}[cores]
 	if b.old {
 		kind += "-old"
 	}
 	b.cables++
-	c := &wiring.Cable{ID: fmt.Sprintf("w%d", b.cables), Kind: b.cat.Cables[kind], From: from, To: to, Length: unit.Millimetre(1000 + b.r.IntN(9000))}
+	c := &wiring.Cable{ID: fmt.Sprintf("w%d", b.cables), Kind: b.cat.Cables[kind], From: from, To: to, Length: length}
 	b.in.Cables = append(b.in.Cables, c)
 	for _, core := range c.Kind.Cores {
 		if !core.Earth {
