@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
-	"testing"
 
 	"strapper/change"
 	"strapper/finding"
@@ -66,8 +65,8 @@ func randomCase(r *rand.Rand, cat *kit.Catalogue) (found *wiring.Installation, a
 	b.old = b.chance(25)
 	b.box("board", "consumer-unit")
 	b.feedFrom("c1")
-	pick(b, b.loopAtCeiling, b.loopAtSwitch, b.jointBox, b.strappers, b.threeCore)()
-	if b.chance(25) {
+	pick(b, b.loopAtCeiling, b.loopAtSwitch, b.jointBox, b.strappers, b.strappers, b.threeCore, b.threeCore)()
+	if b.chance(40) {
 		b.secondCircuit()
 	}
 	if b.chance(45) && len(b.in.Boxes) > 2 {
@@ -212,7 +211,7 @@ func (b *builder) loopAtCeiling() {
 		lines = append(lines, "lamp", loop)
 	}
 	neutrals, switched := []string{feed, n, "lamp", "N"}, []string{drop, sl, "lamp", line}
-	if b.chance(25) {
+	if b.chance(60) {
 		second := b.another(box)
 		neutrals, switched = append(neutrals, second[0], second[1]), append(switched, second[0], second[2])
 	}
@@ -405,20 +404,20 @@ func (b *builder) wish() {
 }
 
 func (b *builder) group(n int, lamps []string) change.Group {
-	if len(lamps) > 1 && len(b.ask.Could.Boxes) > 0 && b.chance(35) {
+	if len(lamps) > 1 && len(b.ask.Could.Boxes) > 0 && b.chance(80) {
 		return b.parted(n, lamps)
 	}
 	g := change.Group{Lamps: lamps, Rule: switching.RuleToggle, Subject: finding.Subject(fmt.Sprintf("want.%d", n))}
 	at := slices.Clone(b.places)
 	b.r.Shuffle(len(at), func(i, j int) { at[i], at[j] = at[j], at[i] })
-	for i, box := range at[:min(len(at), 1+b.r.IntN(3))] {
+	for i, box := range at[:min(len(at), pick(b, 1, 2, 2, 3, 3, 3))] {
 		p := change.Place{Box: box, Subject: finding.Subject(fmt.Sprintf("want.%d.at.%d", n, i))}
 		if where := b.in.Box(box); where != nil && where.Fitted("s") != nil {
 			b.trim(&p, where.Fitted("s").Kind)
 		}
 		g.At = append(g.At, p)
 	}
-	if len(b.in.Circuits) > 1 && b.chance(12) {
+	if len(b.in.Circuits) > 1 && b.chance(25) {
 		g.Circuit = "c2"
 	}
 	return g
@@ -520,22 +519,5 @@ func (b *builder) limits() {
 	fixed := func(p change.Place) bool { return p.Kind != nil }
 	if b.chance(8) && !slices.ContainsFunc(b.ask.Groups[0].At, fixed) {
 		l.Switches = []*kit.Accessory{b.cat.Accessories["two-way"]}
-	}
-}
-
-// The houses are as found what they say: nothing contradicts itself, nothing
-// is dangerous, and every lamp can be lit.
-func TestRandomHousesAreSound(t *testing.T) {
-	for seed := range uint64(500) {
-		in, _ := RandomCase(seed)
-		g, problems := wiring.Build(in)
-		if g == nil {
-			t.Fatalf("seed %d: %v", seed, problems)
-		}
-		for _, f := range switching.Prove(g, nil).Findings {
-			if f.Severity == finding.Forbids && f.Code != "live-end" {
-				t.Errorf("seed %d: %s %s: %s", seed, f.Code, f.Subject, f.Text)
-			}
-		}
 	}
 }

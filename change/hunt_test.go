@@ -17,10 +17,13 @@ type way struct {
 	nets   []int // by core
 }
 
-// exhaust finds the least effort of all ways; the second result is how many
-// cores were given a net on the way.
-func (m *model) exhaust() (way, int) {
-	steps := 0
+// tooLong is how many steps are taken at most for one house: the few that take
+// more, up to millions, are left out of comparisons.
+const tooLong = 200_000
+
+// exhaust finds the least effort of all ways. The number of steps, in each of
+// which a core is given a net, is more than tooLong where it gave up.
+func (m *model) exhaust() (best way, steps int) {
 	known := known{floors: map[string]int64{}, memos: map[string]map[memoKey]int64{}}
 	var hunts []*hunt
 	for _, c := range m.choices() {
@@ -40,8 +43,8 @@ func (m *model) exhaust() (way, int) {
 	}
 	for more := int64(60); ; more *= 2 { // little at first: a tight limit is soon tried out
 		limit := min(hunts[0].least+more, noWay)
-		best := under(limit, hunts, &steps)
-		if best.cost < limit || limit == noWay {
+		best = under(limit, hunts, &steps)
+		if best.cost < limit || limit == noWay || steps > tooLong {
 			return best, steps
 		}
 	}
@@ -55,9 +58,9 @@ func under(limit int64, hunts []*hunt, steps *int) way {
 		if h.least >= best.cost {
 			break
 		}
-		h.best, h.steps = best.cost, 0
+		h.best, h.steps = best.cost, *steps
 		h.decide(0, h.least)
-		*steps += h.steps
+		*steps = h.steps
 		if h.best < best.cost {
 			best = way{h.best, h.c, h.cores, h.bestNets}
 		}

@@ -130,8 +130,8 @@ func TestWhatExhaustionFindsIsProved(t *testing.T) {
 	for seed := range uint64(150) {
 		in, ask := RandomCase(seed)
 		m := newModel(in, ask, cat)
-		w, _ := m.exhaust()
-		if w.cost >= noWay {
+		w, steps := m.exhaust()
+		if w.cost >= noWay || steps > tooLong {
 			continue
 		}
 		ways++
