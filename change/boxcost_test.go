@@ -1,6 +1,9 @@
 package change_test
 
-import "math/bits"
+import (
+	"math/bits"
+	"slices"
+)
 
 // boxCost is the least that is spent in a box, all cores in it decided: with
 // the switches that stay turned in every way, free terminals put to every use,
@@ -17,7 +20,7 @@ func (h *hunt) boxCost(box int) int64 {
 		}
 	}
 	s := &scene{h: h, box: box, room: &h.m.boxes[box], ends: h.ends[box], joints: h.joints[box], forced: h.c.forced[box]}
-	s.lands = append(s.lands, s.room.fixed...)
+	s.lands = append(make([]landing, 0, 16), s.room.fixed...)
 	best := s.turnAll(mine)
 	h.memo[box][key] = best
 	return best
@@ -183,13 +186,12 @@ type lefts struct {
 
 func (s *scene) lefts() *lefts {
 	l := &lefts{s: s, pool: s.room.free, joint: s.room.joint}
-	at := map[int]int{}
+	l.list = make([]left, 0, len(s.ends))
 	for bit, e := range s.ends {
 		n := s.h.net[e.core]
-		i, ok := at[n]
-		if !ok || n == none {
+		i := slices.IndexFunc(l.list, func(x left) bool { return x.net == n && n != none })
+		if i < 0 {
 			i = len(l.list)
-			at[n] = i
 			l.list = append(l.list, left{net: n, from: none})
 		}
 		l.list[i].cores |= 1 << bit

@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"strapper/change"
 	"strapper/kit"
@@ -43,14 +44,14 @@ func kindOf(a *kit.Accessory) switchKind {
 	panic("a kind of switch that the exhaustive search does not know: " + a.ID)
 }
 
-var networkCache = map[string][]arrangement{}
+var networkCache sync.Map // of lists of arrangements, by the names of the kinds
 
 // networks are the arrangements for some kinds of switch in which no terminal
 // is needless, one of each that differ only by turning switches.
 func networks(kinds []switchKind) []arrangement {
 	p := newPlan(kinds...)
-	if list, ok := networkCache[p.name()]; ok {
-		return list
+	if list, ok := networkCache.Load(p.name()); ok {
+		return list.([]arrangement)
 	}
 	found := map[string]arrangement{}
 	p.arrangements(func(a arrangement) {
@@ -63,7 +64,7 @@ func networks(kinds []switchKind) []arrangement {
 	for _, key := range slices.Sorted(maps.Keys(found)) {
 		list = append(list, found[key])
 	}
-	networkCache[p.name()] = list
+	networkCache.Store(p.name(), list)
 	return list
 }
 

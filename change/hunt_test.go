@@ -17,10 +17,13 @@ type way struct {
 	nets   []int // by core
 }
 
-// exhaust finds the least effort of all ways; the second result is how many
-// cores were given a net on the way.
-func (m *model) exhaust() (way, int) {
-	steps := 0
+// tooLong is how many steps are taken at most for one house: the few that take
+// more, up to millions, are left out of comparisons.
+const tooLong = 200_000
+
+// exhaust finds the least effort of all ways. The number of steps, in each of
+// which a core is given a net, is more than tooLong where it gave up.
+func (m *model) exhaust() (best way, steps int) {
 	known := known{floors: map[string]int64{}, memos: map[string]map[memoKey]int64{}}
 	var hunts []*hunt
 	for _, c := range m.choices() {
@@ -40,8 +43,8 @@ func (m *model) exhaust() (way, int) {
 	}
 	for more := int64(60); ; more *= 2 { // little at first: a tight limit is soon tried out
 		limit := min(hunts[0].least+more, noWay)
-		best := under(limit, hunts, &steps)
-		if best.cost < limit || limit == noWay {
+		best = under(limit, hunts, &steps)
+		if best.cost < limit || limit == noWay || steps > tooLong {
 			return best, steps
 		}
 	}
@@ -55,9 +58,9 @@ func under(limit int64, hunts []*hunt, steps *int) way {
 		if h.least >= best.cost {
 			break
 		}
-		h.best, h.steps = best.cost, 0
+		h.best, h.steps = best.cost, *steps
 		h.decide(0, h.least)
-		*steps += h.steps
+		*steps = h.steps
 		if h.best < best.cost {
 			best = way{h.best, h.c, h.cores, h.bestNets}
 		}
@@ -376,45 +379,37 @@ func (h *hunt) try(n, net int, cost int64) {
 	h.uncross(c, net, undo)
 }
 
-// ahead is the least that is spent in a box in view of the cores decided: if
-// few are not, they are tried with every net.
+// ahead is the least that is spent in a box in view of the cores decided: a
+// last one that is not is tried with every net.
 func (h *hunt) ahead(box int) int64 {
-	if h.open[box] == 0 {
-		return h.boxCost(box) + h.halves(box)
-	}
 	least := h.value(box, h.sure[box])
-	if h.open[box] > look {
-		return least
-	}
-	key := h.key(box)
-	if cost, ok := h.seen[box][key]; ok {
-		return cost
-	}
-	best := noWay
-	for _, e := range h.ends[box] {
-		if h.net[e.core] != unset {
-			continue
+	switch h.open[box] {
+	case 0:
+		return h.boxCost(box) + h.halves(box)
+	case 1:
+		key := h.key(box)
+		if _, ok := h.seen[box][key]; !ok {
+			h.seen[box][key] = h.last(box)
 		}
-		h.open[box]--
-		sure := h.sure[box]
-		for net := none; net < h.c.nets; net++ {
-			h.sure[box] = sure + h.adds(&h.cores[e.core], h.side(e.core, box), net)
-			if h.value(box, h.sure[box]) < best {
-				h.net[e.core] = net
-				best = min(best, h.ahead(box))
-			}
-		}
-		h.net[e.core] = unset
-		h.sure[box] = sure
-		h.open[box]++
-		break
+		return max(least, h.seen[box][key])
 	}
-	best = max(best, least)
-	h.seen[box][key] = best
-	return best
+	return least
 }
 
-const look = 1
+// last is the least in a box with one core to be decided.
+func (h *hunt) last(box int) int64 {
+	at := slices.IndexFunc(h.ends[box], func(e coreEnd) bool { return h.net[e.core] == unset })
+	i := h.ends[box][at].core
+	best := noWay
+	for net := none; net < h.c.nets; net++ {
+		if h.value(box, h.sure[box]+h.adds(&h.cores[i], h.side(i, box), net)) < best {
+			h.net[i] = net
+			best = min(best, h.boxCost(box)+h.halves(box))
+		}
+	}
+	h.net[i] = unset
+	return best
+}
 
 // A crossing remembers what cross changed.
 type crossing struct {
