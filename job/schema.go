@@ -315,8 +315,6 @@ func typeNames(want []string) string {
 		switch w {
 		case "string":
 			words = append(words, "a text")
-		case "integer":
-			words = append(words, "a whole number")
 		case "object":
 			words = append(words, "a mapping (name: value)")
 		case "boolean":
