@@ -2,7 +2,6 @@ package route
 
 import (
 	"math"
-	"slices"
 
 	"strapper/house"
 	"strapper/kit"
@@ -182,11 +181,6 @@ func wallMethod(w *house.Wall, held bool) string {
 		return "102"
 	}
 	return "C"
-}
-
-// Hidden reports whether some of the way lies in a wall, out of sight.
-func (r *Route) Hidden() bool {
-	return slices.ContainsFunc(r.Stretches, func(s Stretch) bool { return s.Space == InWall })
 }
 
 // supports counts clips and looks at drops and bends.
