@@ -144,16 +144,21 @@ func (r *Result) laid() map[string][]wiring.Stretch {
 		if len(choice.Routes) == 0 {
 			continue
 		}
-		var list []sizing.Lie
-		for _, s := range choice.Routes[0].Stretches {
-			if n := len(list); n > 0 && list[n-1].Method == s.Method {
-				list[n-1].Length += s.Length
-				list[n-1].Surrounded += s.Surrounded
-				continue
-			}
-			list = append(list, sizing.Lie{Method: s.Method, Length: s.Length, Surrounded: s.Surrounded})
-		}
-		laid[choice.Run] = sizing.Stretches(list)
+		laid[choice.Run] = sizing.Stretches(lies(&choice.Routes[0]))
 	}
 	return laid
+}
+
+// lies are the stretches of a route by their methods, equal neighbours as one.
+func lies(w *route.Route) []sizing.Lie {
+	var list []sizing.Lie
+	for _, s := range w.Stretches {
+		if n := len(list); n > 0 && list[n-1].Method == s.Method {
+			list[n-1].Length += s.Length
+			list[n-1].Surrounded += s.Surrounded
+			continue
+		}
+		list = append(list, sizing.Lie{Method: s.Method, Length: s.Length, Surrounded: s.Surrounded})
+	}
+	return list
 }
