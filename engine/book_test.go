@@ -215,7 +215,7 @@ func TestNothingStated(t *testing.T) {
 	j, cat := with(t, "bathroom.yaml", "")
 	for _, v := range run(t, j, cat).Verdicts {
 		switch v.Check {
-		case "bath-ip", "outside-ip", "ladders", "lone-working", "rcd-hidden":
+		case "bath-ip", "outside-ip", "ladders", "lone-working": // the routes tell whether cables are hidden
 			if v.Outcome == rules.Met || v.Outcome == rules.NotMet {
 				t.Errorf("%s is %s, and nothing was stated: %s", v.Check, v.Outcome, v.Why)
 			}

@@ -3,12 +3,11 @@ package engine
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"strapper/cost"
 	"strapper/finding"
-	"strapper/kit"
 	"strapper/route"
+	"strapper/sizing"
 	"strapper/unit"
 	"strapper/wiring"
 )
@@ -108,44 +107,8 @@ func (r *Result) routes() error {
 		r.add("", f)
 	}
 	r.compareLengths()
-	r.hiddenCables()
 	return nil
 }
-
-// hiddenCables asks for a residual current device of 30 mA where a new cable is
-// hidden in a wall less than 50 mm deep without metal about it (BS 7671
-// regulation 522.6.202). Which circuit feeds a cable is not looked into: it is
-// a caution if no circuit has one, a note if some have not.
-func (r *Result) hiddenCables() {
-	with, without := 0, []string{}
-	for _, c := range r.Final().Inst.Circuits {
-		if residual(c.RCD) || residual(c.Device) {
-			with++
-		} else {
-			without = append(without, c.ID)
-		}
-	}
-	if len(without) == 0 {
-		return
-	}
-	for _, choice := range r.Routes.Runs {
-		if len(choice.Routes) == 0 || !choice.Routes[0].Hidden() {
-			continue
-		}
-		severity := finding.Caution
-		if with > 0 {
-			severity = finding.Note
-		}
-		r.add("", finding.Finding{
-			Code: "hidden-needs-rcd", Severity: severity, Subject: finding.Subject("cables." + choice.Run),
-			Text: fmt.Sprintf("cable %s is hidden in a wall less than 50 mm deep, and circuit %s has no residual current device of 30 mA", choice.Run, strings.Join(without, ", ")),
-			Fix:  "give the circuit that feeds it one, or protect the cable as the rules for hidden cables say",
-		})
-	}
-}
-
-// residual reports whether a device trips at 30 mA of residual current or less.
-func residual(d *kit.Device) bool { return d != nil && d.Residual > 0 && d.Residual <= 0.030 }
 
 // isFound reports whether a cable is there as found.
 func isFound(found *wiring.Installation, c *wiring.Cable) bool {
@@ -169,4 +132,33 @@ func (r *Result) compareLengths() {
 			})
 		}
 	}
+}
+
+// laid says how the new cables lie along their best routes, by cable.
+func (r *Result) laid() map[string][]wiring.Stretch {
+	if r.Routes == nil {
+		return nil
+	}
+	laid := map[string][]wiring.Stretch{}
+	for _, choice := range r.Routes.Runs {
+		if len(choice.Routes) == 0 {
+			continue
+		}
+		laid[choice.Run] = sizing.Stretches(lies(&choice.Routes[0]))
+	}
+	return laid
+}
+
+// lies are the stretches of a route by their methods, equal neighbours as one.
+func lies(w *route.Route) []sizing.Lie {
+	var list []sizing.Lie
+	for _, s := range w.Stretches {
+		if n := len(list); n > 0 && list[n-1].Method == s.Method {
+			list[n-1].Length += s.Length
+			list[n-1].Surrounded += s.Surrounded
+			continue
+		}
+		list = append(list, sizing.Lie{Method: s.Method, Length: s.Length, Surrounded: s.Surrounded})
+	}
+	return list
 }

@@ -34,7 +34,7 @@ func (r *Result) Size(b *rules.Book, cat *kit.Catalogue) (*sizing.Sizes, error) 
 
 func (r *Result) sizes(b *rules.Book, cat *kit.Catalogue) (*sizing.Sizes, error) {
 	final := r.Final()
-	o := sizing.Options{Book: b}
+	o := sizing.Options{Book: b, Laid: r.laid()}
 	if r.Left != nil {
 		o.Found = r.Found.Graph
 	}

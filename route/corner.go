@@ -30,11 +30,17 @@ func (f *fabric) turn(e *edge, c *column, length, z MM) bool {
 	if !c.wall.Build.Hollow() {
 		return true
 	}
-	t := f.l.StudHole(c.wall.Build.Core, c.wall.Storey.Height, z, f.hole, c.wall.Bearing)
+	stud, ok := f.endStud(c, z)
+	e.tasks = append(e.tasks, stud)
+	return ok
+}
+
+// endStud is the hole through the stud at the end of a wall.
+func (f *fabric) endStud(c *column, z MM) (t task, ok bool) {
+	v := f.l.StudHole(c.wall.Build.Core, c.wall.Storey.Height, z, f.hole, c.wall.Bearing)
 	hole := f.woodHole("stud at the corner", f.nodes[c.node[z]])
-	hole.Plate = t.Protect
-	e.tasks = append(e.tasks, task{work: StudHole, finish: f.leastFinish(c.wall), hole: hole})
-	return t.OK || c.wall.Build.Fabric == house.FabricMetal
+	hole.Plate = v.Protect
+	return task{work: StudHole, finish: f.leastFinish(c.wall), hole: hole}, v.OK || c.wall.Build.Fabric == house.FabricMetal
 }
 
 // nearCorner is the column nearest to one end of a face, if it stands in the

@@ -110,15 +110,11 @@ func (f *fabric) datum(n node) (name string, distance MM) {
 
 // end names the end of the house in a direction.
 func end(run house.Axis, low bool) string {
-	switch {
-	case run == house.AlongX && low:
-		return "left"
-	case run == house.AlongX:
-		return "right"
-	case low:
-		return "front"
+	names := map[house.Axis][2]string{house.AlongX: {"left", "right"}, house.AlongY: {"front", "back"}}[run]
+	if low {
+		return names[0]
 	}
-	return "back"
+	return names[1]
 }
 
 // joistHole is a hole on the centre line of a joist, or a notch in its upper

@@ -221,14 +221,20 @@ type Timber struct {
 	Why     string // the limit that forbids it
 }
 
+// inPart reports whether a place lies between two shares of a length, from
+// either of its ends.
+func inPart(at, length MM, from, to unit.Percent) bool {
+	near := min(at, length-at)
+	return near >= shareUp(from, length) && near <= share(to, length)
+}
+
 // JoistHole judges a hole on the centre line of a solid joist: at a distance
 // from one bearing of a clear span.
 func (l *Limits) JoistHole(depth, span, at, diameter MM) Timber {
-	near := min(at, span-at)
 	switch {
 	case depth > l.JoistDeepest:
 		return Timber{Why: fmt.Sprintf("a joist deeper than %v is for an engineer", l.JoistDeepest)}
-	case near < shareUp(l.HoleFrom, span) || near > share(l.HoleTo, span):
+	case !inPart(at, span, l.HoleFrom, l.HoleTo):
 		return Timber{Why: fmt.Sprintf("a joist is drilled between %v and %v of its span from a bearing", l.HoleFrom, l.HoleTo)}
 	case diameter > share(l.HoleShare, depth):
 		return Timber{Why: fmt.Sprintf("a hole is at most %v of the joist's depth", l.HoleShare)}
@@ -241,11 +247,10 @@ func (l *Limits) JoistHole(depth, span, at, diameter MM) Timber {
 // JoistNotch judges a notch in the upper edge of a solid joist. A notch always
 // needs a steel plate: it is less than Cover from the edge.
 func (l *Limits) JoistNotch(depth, span, at, deep MM) Timber {
-	near := min(at, span-at)
 	switch {
 	case depth > l.JoistDeepest:
 		return Timber{Why: fmt.Sprintf("a joist deeper than %v is for an engineer", l.JoistDeepest)}
-	case near < shareUp(l.NotchFrom, span) || near > share(l.NotchTo, span):
+	case !inPart(at, span, l.NotchFrom, l.NotchTo):
 		return Timber{Why: fmt.Sprintf("a joist is notched between %v and %v of its span from a bearing", l.NotchFrom, l.NotchTo)}
 	case deep > share(l.NotchShare, depth) || deep > l.NotchMost:
 		return Timber{Why: fmt.Sprintf("a notch is at most %v of the joist's depth and %v", l.NotchShare, l.NotchMost)}
@@ -260,11 +265,10 @@ func (l *Limits) HolesApart(centres, larger MM) bool { return centres >= MM(l.Ho
 // StudHole judges a hole on the axis of a stud, whose depth is the wall's core.
 // Where the stud carries load, its place along the stud counts as well.
 func (l *Limits) StudHole(depth, length, at, diameter MM, bearing bool) Timber {
-	near := min(at, length-at)
 	switch {
 	case diameter > share(l.StudShare, depth):
 		return Timber{Why: fmt.Sprintf("a hole is at most %v of the stud's depth", l.StudShare)}
-	case bearing && (near < shareUp(l.StudFrom, length) || near > share(l.StudTo, length)):
+	case bearing && !inPart(at, length, l.StudFrom, l.StudTo):
 		return Timber{Why: fmt.Sprintf("a stud that carries load is drilled between %v and %v of its length from an end", l.StudFrom, l.StudTo)}
 	}
 	return Timber{OK: true, Protect: depth-diameter < 2*l.Cover}

@@ -1,8 +1,8 @@
 package route
 
 import (
+	"cmp"
 	"math"
-	"slices"
 
 	"strapper/house"
 	"strapper/kit"
@@ -19,10 +19,9 @@ func (g *graph) legs(r *Route) []leg {
 	at := r.start
 	var list []leg
 	for _, i := range r.edges {
-		e := &g.edges[i]
-		next := e.a + e.b - at
-		list = append(list, leg{e, g.nodes[at], g.nodes[next]})
-		at = next
+		e, from := &g.edges[i], at
+		at = e.a + e.b - from
+		list = append(list, leg{e, g.nodes[from], g.nodes[at]})
 	}
 	return list
 }
@@ -49,16 +48,19 @@ func (g *graph) stretch(r *Route) {
 
 // extend adds a stretch to a way, or makes the last one longer by it.
 func (r *Route) extend(s Stretch) {
-	n := len(r.Stretches)
-	if n == 0 || !r.Stretches[n-1].continues(&s) {
-		r.Stretches = append(r.Stretches, s)
+	if n := len(r.Stretches); n > 0 && r.Stretches[n-1].continues(&s) {
+		r.Stretches[n-1].goOn(&s)
 		return
 	}
-	last := &r.Stretches[n-1]
-	last.To, last.Along[1], last.High[1] = s.To, s.Along[1], s.High[1]
-	last.Length += s.Length
-	last.Surrounded += s.Surrounded
-	last.Held = last.Held || s.Held
+	r.Stretches = append(r.Stretches, s)
+}
+
+// goOn makes a stretch longer by the one that follows it.
+func (s *Stretch) goOn(next *Stretch) {
+	s.To, s.Along[1], s.High[1] = next.To, next.Along[1], next.High[1]
+	s.Length += next.Length
+	s.Surrounded += next.Surrounded
+	s.Held = s.Held || next.Held
 }
 
 func (g *graph) oneStretch(l leg) Stretch {
@@ -105,16 +107,7 @@ func (s *Stretch) continues(next *Stretch) bool {
 
 // direction is the sign of a move along each axis.
 func direction(a, b Spot) [3]int {
-	sign := func(d MM) int {
-		switch {
-		case d > 0:
-			return 1
-		case d < 0:
-			return -1
-		}
-		return 0
-	}
-	return [3]int{sign(b.X - a.X), sign(b.Y - a.Y), sign(b.Z - a.Z)}
+	return [3]int{cmp.Compare(b.X, a.X), cmp.Compare(b.Y, a.Y), cmp.Compare(b.Z, a.Z)}
 }
 
 // method is the reference method of BS 7671 Table 4A2 by which a flat cable is
@@ -182,11 +175,6 @@ func wallMethod(w *house.Wall, held bool) string {
 		return "102"
 	}
 	return "C"
-}
-
-// Hidden reports whether some of the way lies in a wall, out of sight.
-func (r *Route) Hidden() bool {
-	return slices.ContainsFunc(r.Stretches, func(s Stretch) bool { return s.Space == InWall })
 }
 
 // supports counts clips and looks at drops and bends.

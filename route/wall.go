@@ -93,15 +93,19 @@ func (f *fabric) boxesOn(w *house.Wall, side house.Side) []*house.Box {
 // inWall is where a cable is at a place and height of a wall: in the middle of
 // a hollow one, in the lining of a solid one.
 func (f *fabric) inWall(w *house.Wall, side house.Side, along, high MM) Spot {
-	deep := w.Build.Thickness() / 2
-	if !w.Build.Hollow() {
-		deep = f.chaseDepth(w, side) / 2
-		if side == house.SideB {
-			deep = w.Build.Thickness() - deep
-		}
-	}
-	p := w.At(along, deep)
+	p := w.At(along, f.deepIn(w, side))
 	return Spot{p.X, p.Y, w.Level(high)}
+}
+
+// deepIn is how deep a cable lies in a wall, from the face of side A.
+func (f *fabric) deepIn(w *house.Wall, side house.Side) MM {
+	switch {
+	case w.Build.Hollow():
+		return w.Build.Thickness() / 2
+	case side == house.SideB:
+		return w.Build.Thickness() - f.chaseDepth(w, side)/2
+	}
+	return f.chaseDepth(w, side) / 2
 }
 
 // places are where columns may stand: at the boxes, and in the bands beside the
@@ -176,11 +180,15 @@ func (f *fabric) chaseFits(w *house.Wall, side house.Side, up bool) bool {
 	if b.Hollow() || b.Gap[side] > 0 {
 		return true
 	}
-	leaf := b.Core
+	return f.l.Chase(leafBehind(b, side), f.chaseDepth(w, side)-b.Face[side], up)
+}
+
+// leafBehind is the thickness of the masonry behind one face of a wall.
+func leafBehind(b *house.Build, side house.Side) MM {
 	if b.Leaf[side] > 0 {
-		leaf = b.Leaf[side]
+		return b.Leaf[side]
 	}
-	return f.l.Chase(leaf, f.chaseDepth(w, side)-b.Face[side], up)
+	return b.Core
 }
 
 // settle turns risks that are certain into tasks, and drops those that are not.

@@ -70,10 +70,7 @@ func onFloor(a, b node) node {
 // end tells of one end of the cable, in its box.
 func (w *writer) end(which int, l leg) {
 	text := fmt.Sprintf("%s: leave %v of cable", capital(w.name(which)), w.r.Tails[which])
-	box := l.from
-	if which == 1 {
-		box = l.to
-	}
+	box := [2]node{l.from, l.to}[which]
 	if box.wall == nil && !box.hidden && l.space() != OnSurface {
 		text += "; it comes through the ceiling from above"
 	}
@@ -167,11 +164,15 @@ func (h *Hole) words() string {
 	if h.Datum == "" {
 		return text + "; from the other side, find it by a 3 mm pilot made from the room, close to the wall"
 	}
-	text += fmt.Sprintf(", %v from %s", h.Distance, h.Datum)
+	return text + fmt.Sprintf(", %v from %s (%s)", h.Distance, h.Datum, h.doubt())
+}
+
+// doubt says how far measuring a hole's place may be relied on.
+func (h *Hole) doubt() string {
 	if !h.Sure() {
-		return text + fmt.Sprintf(" (measuring may be out by %v and only %v is allowed: make a 3 mm pilot from the room first, close to the wall)", h.OffBy, h.Play)
+		return fmt.Sprintf("measuring may be out by %v and only %v is allowed: make a 3 mm pilot from the room first, close to the wall", h.OffBy, h.Play)
 	}
-	return text + fmt.Sprintf(" (measuring may be out by %v, %v is allowed)", h.OffBy, h.Play)
+	return fmt.Sprintf("measuring may be out by %v, %v is allowed", h.OffBy, h.Play)
 }
 
 // lift tells of boards that come up: two halves make one.

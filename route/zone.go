@@ -52,11 +52,11 @@ func (f *fabric) corner(face *house.Face, x MM) {
 	if !ok || z == nil || s.Wall.Build.Fabric == house.FabricOpenSpace {
 		return
 	}
-	other := along + f.l.CornerBand
+	b := band{low: along, high: along + f.l.CornerBand, title: "in the zone beside the corner", corner: true}
 	if (x == 0) == s.Reverse { // the face continues towards smaller places of the wall
-		other = along - f.l.CornerBand
+		b.low, b.high = along-f.l.CornerBand, along
 	}
-	z.bands[s.Side] = append(z.bands[s.Side], band{low: min(along, other), high: max(along, other), title: "in the zone beside the corner", corner: true})
+	z.bands[s.Side] = append(z.bands[s.Side], b)
 }
 
 // halfWidth and halfHeight are half of an accessory as it is seen: its body,
@@ -135,16 +135,11 @@ func (f *fabric) hidden(w *house.Wall, side house.Side, x1, z1, x2, z2 MM) (zone
 // facesNeeded are the sides of a hollow wall on which somebody may drill: those
 // with a room, or both if neither is described.
 func (f *fabric) facesNeeded(w *house.Wall) []house.Side {
-	var list []house.Side
-	for _, s := range []house.Side{house.SideA, house.SideB} {
-		if w.Rooms[s] != nil {
-			list = append(list, s)
-		}
+	both := []house.Side{house.SideA, house.SideB}
+	if w.Rooms[house.SideA] == nil && w.Rooms[house.SideB] == nil {
+		return both
 	}
-	if list == nil {
-		list = []house.Side{house.SideA, house.SideB}
-	}
-	return list
+	return slices.DeleteFunc(both, func(s house.Side) bool { return w.Rooms[s] == nil })
 }
 
 // chaseDepth is how deep a chase is cut: through the lining, and 15 mm at

@@ -180,9 +180,14 @@ func (s *frontSearch) pop() waiting {
 // rises, the second falls.
 type stairs [][2]uint32
 
+// find is the place of the first pair whose first is at least a.
+func (s stairs) find(a uint32) (at int, exact bool) {
+	return slices.BinarySearchFunc(s, a, func(p [2]uint32, a uint32) int { return cmp.Compare(p[0], a) })
+}
+
 // covers reports whether some pair is at most (a, b) in both.
 func (s stairs) covers(a, b uint32) bool {
-	i, exact := slices.BinarySearchFunc(s, a, func(p [2]uint32, a uint32) int { return cmp.Compare(p[0], a) })
+	i, exact := s.find(a)
 	if exact {
 		i++
 	}
@@ -194,7 +199,7 @@ func (s *stairs) add(a, b uint32) bool {
 	if s.covers(a, b) {
 		return false
 	}
-	i, _ := slices.BinarySearchFunc(*s, a, func(p [2]uint32, a uint32) int { return cmp.Compare(p[0], a) })
+	i, _ := s.find(a)
 	end := i
 	for end < len(*s) && (*s)[end][1] >= b {
 		end++
