@@ -75,6 +75,8 @@ func compare(t *testing.T, seed uint64, in *wiring.Installation, ask change.Ask,
 		t.Errorf("seed %d: a way of %.1f min found where there is none", seed, a.Ways[0].Effort.Minutes)
 	case len(a.Ways) > 0 && (!a.Smallest || int64(math.Round(a.Ways[0].Effort.Minutes*10)) != want):
 		t.Errorf("seed %d: %.1f min found, smallest %v; least effort %.1f min", seed, a.Ways[0].Effort.Minutes, a.Smallest, float64(want)/10)
+	case len(a.Ways) > 0 && math.Abs(a.Bound-a.Ways[0].Effort.Minutes) > 0.01:
+		t.Errorf("seed %d: %.1f min is counted from the moves, and %.1f min was minimised", seed, a.Ways[0].Effort.Minutes, a.Bound)
 	}
 }
 

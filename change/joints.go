@@ -69,6 +69,7 @@ func (m *model) matchTerminals(j int) {
 			for _, l := range m.terminalsOn(jt.box, n) {
 				m.s.Add(stays.Not(), l.Not())
 			}
+			m.someEndStays(jt, n, stays)
 			continue
 		}
 		clause := []sat.Lit{stays.Not()}
@@ -78,6 +79,15 @@ func (m *model) matchTerminals(j int) {
 		}
 		m.some(clause...)
 	}
+}
+
+// someEndStays: a connector of which nothing stays is another one.
+func (m *model) someEndStays(jt *joint, n int, stays sat.Lit) {
+	clause := []sat.Lit{stays.Not()}
+	for _, e := range jt.ends {
+		clause = append(clause, m.carry[e.wire][n])
+	}
+	m.s.Add(clause...)
 }
 
 // leavesJoint: a terminal that parts from a joint that stays is touched.
