@@ -2,12 +2,15 @@ package change_test
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
 	"strapper/change"
 	"strapper/finding"
+	"strapper/job"
 	"strapper/switching"
 	"strapper/wiring"
 )
@@ -207,7 +210,7 @@ func moved(in *wiring.Installation, from, k, to int) *wiring.Installation {
 // proof cannot know how it ought to work.
 func TestEveryMutantIsRefusedOrTheSame(t *testing.T) {
 	var refused, same, turn, unasked int
-	for _, w := range wishes {
+	for _, w := range slices.Concat(wishes, exampleWishes(t)) {
 		a := search(t, w.text, change.Options{Most: 2})
 		for i := range a.Ways {
 			way := &a.Ways[i]
@@ -245,6 +248,28 @@ func TestEveryMutantIsRefusedOrTheSame(t *testing.T) {
 	if refused < 5*(same+turn) || refused == 0 || same == 0 || turn == 0 {
 		t.Errorf("%d refused, %d the same, %d turned: the mutants test nothing", refused, same, turn)
 	}
+}
+
+// exampleWishes are the examples that leave the wiring to be found.
+func exampleWishes(tb testing.TB) (list []wish) {
+	tb.Helper()
+	files, err := filepath.Glob("../examples/*.yaml")
+	if err != nil {
+		tb.Fatal(err)
+	}
+	for _, name := range files {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			tb.Fatal(err)
+		}
+		if j, _ := job.Read(name, text, catalogue(tb)); j != nil && j.Ask != nil {
+			list = append(list, wish{filepath.Base(name), string(text)})
+		}
+	}
+	if len(list) == 0 {
+		tb.Error("no example leaves the wiring to be found")
+	}
+	return list
 }
 
 func knownWrong(w *change.Way) bool { return len(forbids(w.Findings)) > 0 }
