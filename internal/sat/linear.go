@@ -47,6 +47,8 @@ func (s *Solver) arm() {
 	}
 }
 
+func (s *Solver) disarm() { s.armed = false }
+
 // rank takes over the weights of a sum, which stay the caller's.
 func (b *linear) rank(weight []int64, order []lit) {
 	b.weight = weight

@@ -101,6 +101,8 @@ type Solver struct {
 	budget int64 // conflicts left to the search under way; negative: no limit
 	halted bool  // Stop said so
 
+	patience int64 // effort on bounds before Minimise looks for models directly
+
 	learner
 	bounds
 	pace
@@ -114,7 +116,7 @@ type counts struct {
 
 // New is a solver without variables and clauses.
 func New() *Solver {
-	s := &Solver{inner: make([]lit, 1), budget: -1}
+	s := &Solver{inner: make([]lit, 1), budget: -1, patience: directAfter}
 	s.mem = make([]lit, headerSize)
 	s.order.init()
 	s.pace.init()
