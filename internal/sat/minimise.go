@@ -19,7 +19,8 @@ type Search struct {
 	// nothing, a negative one is a gain.
 	Soft []Soft
 
-	// Assume holds for this search only.
+	// Assume holds for this search only. After Unsat, Core is those that clash,
+	// or all of them if Upper had a part in it.
 	Assume []Lit
 
 	// Upper, unless zero, asks only for models that cost less.
@@ -50,8 +51,9 @@ type Outcome struct {
 	// Cost is the model's cost, if one was found.
 	Cost int64
 
-	// Bound is proved: no model under the assumptions costs less. It is at most
-	// Upper, and math.MaxInt64 if there is no model at any cost.
+	// Bound is proved: no model under the assumptions costs less. If Upper was
+	// given it is at most that, unless it was found that there
+	// is no model at any cost: then it is math.MaxInt64.
 	Bound int64
 
 	// Optimal tells that the model costs the Bound.
@@ -99,6 +101,13 @@ const (
 func (s *Solver) Minimise(q Search) Outcome {
 	m := newMinimiser(s, q)
 	status := m.run()
+	s.core = s.core[:0]
+	if status == Unsat {
+		if !m.hopeless {
+			s.clash = append(s.clash[:0], m.assume...)
+		}
+		s.name(q.Assume)
+	}
 	s.release(m.temporary)
 	out := Outcome{Status: status, Found: m.found, Bound: min(m.lower, m.upper)}
 	if m.found {
@@ -128,6 +137,7 @@ type minimiser struct {
 	lower, upper int64 // a better model costs at least lower, less than upper
 	told         int64 // the bound that Better was told last
 	work, direct int64 // conflicts and searches, in all and of those for better models
+	hopeless     bool  // no model at any cost
 	found        bool
 	best         []int8
 }
@@ -271,7 +281,7 @@ func (m *minimiser) improve() Status {
 				return Stopped
 			}
 		case Unsat:
-			m.lower = m.upper
+			m.exhaust()
 		case Sat:
 			if !m.refined() {
 				m.offer()
@@ -373,7 +383,7 @@ func (m *minimiser) pay(of []lit) {
 		of = m.smaller(of)
 	}
 	if len(of) == 0 {
-		m.lower = m.upper
+		m.exhaust()
 		return
 	}
 	least := m.weight[of[0]]
@@ -391,6 +401,18 @@ func (m *minimiser) pay(of []lit) {
 	if len(of) > 1 {
 		m.unpaid = append(m.unpaid, clash{of, least})
 	}
+}
+
+// exhaust notes that a clash of no costs leaves no better model. Without the
+// guards in it there is none at any cost. Otherwise every assumption may have a
+// part in it, by way of the bound.
+func (m *minimiser) exhaust() {
+	s := m.s
+	if slices.Contains(s.clash, m.guard) || slices.Contains(s.clash, s.bounds.guard) {
+		m.lower = m.upper
+		return
+	}
+	m.lower, m.upper, m.hopeless = math.MaxInt64, math.MaxInt64, true
 }
 
 // smaller leaves out of a clash what can be left out with little effort, the

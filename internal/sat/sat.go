@@ -96,7 +96,6 @@ type Solver struct {
 
 	order  heap
 	assume []lit // of the search under way
-	wanted []Lit // the same as the caller gave them
 	core   []Lit
 	budget int64 // conflicts left to the search under way; negative: no limit
 	halted bool  // Stop said so
@@ -194,7 +193,7 @@ func (s *Solver) Value(l Lit) bool { return s.inModel(s.lit(l)) }
 
 func (s *Solver) inModel(l lit) bool { return (s.model[l.variable()] == yes) == (l&1 == 0) }
 
-// Core is, after Solve was Unsat, a subset of the assumptions that cannot all
+// Core is, after Solve or Minimise was Unsat, a subset of the assumptions that cannot all
 // hold, in the order they were given. It is empty if there is no model even
 // without them. It is a copy, and need not be the smallest: see Shrink.
 func (s *Solver) Core() []Lit { return append([]Lit(nil), s.core...) }

@@ -116,7 +116,6 @@ func (s *Solver) falsified(p lit, kept, from int, c cref) cref {
 // with Value, after Unsat the clash with Core. Clauses may be added and the
 // solver asked again afterwards, whatever the answer was.
 func (s *Solver) Solve(assume ...Lit) Status {
-	s.wanted = append(s.wanted[:0], assume...)
 	s.assume = s.assume[:0]
 	for _, l := range assume {
 		s.assume = append(s.assume, s.lit(l))
@@ -124,13 +123,18 @@ func (s *Solver) Solve(assume ...Lit) Status {
 	status := s.search(-1)
 	s.core = s.core[:0]
 	if status == Unsat {
-		for i, l := range s.assume {
-			if slices.Contains(s.clash, l) && !slices.Contains(s.core, s.wanted[i]) {
-				s.core = append(s.core, s.wanted[i])
-			}
-		}
+		s.name(assume)
 	}
 	return status
+}
+
+// name puts into s.core those of the caller's assumptions that clash.
+func (s *Solver) name(assume []Lit) {
+	for _, l := range assume {
+		if slices.Contains(s.clash, s.lit(l)) && !slices.Contains(s.core, l) {
+			s.core = append(s.core, l)
+		}
+	}
 }
 
 // search decides s.assume within so many conflicts (negative: no limit). It
