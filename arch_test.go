@@ -85,6 +85,7 @@ var testModules = []string{
 	"github.com/rogpeppe/go-internal/testscript",
 	"github.com/invopop/jsonschema",
 	"gonum.org/v1/gonum/graph",
+	"github.com/crillab/gophersat/solver",
 }
 
 // impure are the standard packages that reach files, network, clock-driven
