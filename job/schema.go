@@ -321,8 +321,6 @@ func typeNames(want []string) string {
 			words = append(words, "a mapping (name: value)")
 		case "boolean":
 			words = append(words, "true or false")
-		case "integer":
-			words = append(words, "a whole number")
 		case "array":
 			words = append(words, "a list ([ … ] or lines that begin with -)")
 		}
