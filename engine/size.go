@@ -2,10 +2,13 @@ package engine
 
 import (
 	"fmt"
+	"slices"
 
 	"strapper/kit"
+	"strapper/route"
 	"strapper/rules"
 	"strapper/sizing"
+	"strapper/wiring"
 )
 
 // size works out what the circuits of the final stage carry, lose and clear,
@@ -50,4 +53,64 @@ func (r *Result) known(c *rules.CircuitCase, k int) {
 	j := &judge{Result: r, Stage: r.Final(), changed: r.changedBoxes()}
 	c.New, c.Bonded = rules.Is(j.altered(k)), r.Job.Premises.Existing
 	j.rooms(c, k)
+	r.hide(c, k)
+}
+
+// laid is how the new cables lie along the ways found for them through the
+// house, each by the way that stands first.
+func (r *Result) laid() map[string][]wiring.Stretch {
+	list := map[string][]wiring.Stretch{}
+	for id, way := range r.ways() {
+		var lies []sizing.Lie
+		for i := range way.Stretches {
+			s := &way.Stretches[i]
+			lies = append(lies, sizing.Lie{Method: s.Method, Length: s.Length, Surrounded: s.Surrounded})
+		}
+		list[id] = sizing.Stretches(lies)
+	}
+	return list
+}
+
+// ways are the ways that stand first, by cable.
+func (r *Result) ways() map[string]*route.Route {
+	list := map[string]*route.Route{}
+	if r.Routes == nil {
+		return list
+	}
+	for i := range r.Routes.Runs {
+		if run := &r.Routes.Runs[i]; len(run.Routes) > 0 {
+			list[run.Run] = &run.Routes[0]
+		}
+	}
+	return list
+}
+
+// hide says whether new cable of the circuit is hidden in a wall, where the
+// ways through the house tell it: yes if one of them runs in a wall, no if all
+// have ways and none does.
+func (r *Result) hide(c *rules.CircuitCase, k int) {
+	ways, final := r.ways(), r.Final()
+	hidden, all := rules.No, len(ways) > 0
+	for _, cable := range final.Inst.Cables {
+		if r.Left != nil && isFound(r.Found.Inst, cable) || !r.carries(cable, k) {
+			continue
+		}
+		way := ways[cable.ID]
+		all = all && way != nil
+		if way != nil && slices.ContainsFunc(way.Stretches, func(s route.Stretch) bool { return s.Space == route.InWall }) {
+			hidden = rules.Yes
+		}
+	}
+	if all || hidden == rules.Yes {
+		c.Hidden = hidden
+	}
+}
+
+// carries reports whether a cable carries a circuit's line or neutral.
+func (r *Result) carries(cable *wiring.Cable, k int) bool {
+	final := r.Final()
+	return slices.ContainsFunc(cable.Kind.Cores, func(core kit.Core) bool {
+		n, ok := final.Graph.Node(wiring.End{Box: cable.From, Item: cable.ID, Name: core.Name})
+		return ok && final.Proof.Fed(n, k)
+	})
 }

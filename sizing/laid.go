@@ -1,6 +1,8 @@
 package sizing
 
 import (
+	"slices"
+
 	"strapper/unit"
 	"strapper/wiring"
 )
@@ -13,26 +15,34 @@ type Lie struct {
 	Surrounded unit.Millimetre
 }
 
-// Stretches says in the trade's words how a cable lies along a route. The
-// longest stretch takes what the cable is longer than the route: tails in
-// boxes, slack and bends. A method that no word stands for is a stretch of
-// which it is not known how it lies.
-func Stretches(route []Lie) []wiring.Stretch {
+// Stretches says in the trade's words how a cable lies along a route, what lies
+// alike taken together. The longest stretch takes what the cable is longer than
+// the route: tails in boxes, slack and bends. A method that no word stands for
+// is a stretch of which it is not known how it lies.
+func Stretches(way []Lie) []wiring.Stretch {
 	var list []wiring.Stretch
-	longest := -1
-	for _, l := range route {
+	most := -1
+	for _, l := range way {
 		if l.Surrounded > 0 {
 			list = append(list, wiring.Stretch{How: wiring.LaidSurrounded, Length: l.Surrounded, Surrounded: l.Surrounded})
 		}
-		if rest := l.Length - l.Surrounded; rest > 0 {
-			list = append(list, wiring.Stretch{How: byMethod(l.Method), Length: rest})
-			if longest < 0 || rest > list[longest].Length {
-				longest = len(list) - 1
-			}
+		rest := l.Length - l.Surrounded
+		if rest <= 0 {
+			continue
+		}
+		how := byMethod(l.Method)
+		k := slices.IndexFunc(list, func(s wiring.Stretch) bool { return s.How == how })
+		if k < 0 {
+			k = len(list)
+			list = append(list, wiring.Stretch{How: how})
+		}
+		list[k].Length += rest
+		if most < 0 || list[k].Length > list[most].Length {
+			most = k
 		}
 	}
-	if longest >= 0 {
-		list[longest].Length = 0
+	if most >= 0 {
+		list[most].Length = 0
 	}
 	return list
 }
