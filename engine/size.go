@@ -56,21 +56,6 @@ func (r *Result) known(c *rules.CircuitCase, k int) {
 	r.hide(c, k)
 }
 
-// laid is how the new cables lie along the ways found for them through the
-// house, each by the way that stands first.
-func (r *Result) laid() map[string][]wiring.Stretch {
-	list := map[string][]wiring.Stretch{}
-	for id, way := range r.ways() {
-		var lies []sizing.Lie
-		for i := range way.Stretches {
-			s := &way.Stretches[i]
-			lies = append(lies, sizing.Lie{Method: s.Method, Length: s.Length, Surrounded: s.Surrounded})
-		}
-		list[id] = sizing.Stretches(lies)
-	}
-	return list
-}
-
 // ways are the ways that stand first, by cable.
 func (r *Result) ways() map[string]*route.Route {
 	list := map[string]*route.Route{}
