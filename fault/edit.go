@@ -102,12 +102,11 @@ func burns(item *wiring.Fitted) *kit.LampKind {
 	if item.Lamp != nil {
 		return item.Lamp.Kind
 	}
-	for _, l := range item.Kind.Loads {
-		if !l.Always {
-			return l.Kind
-		}
+	i := slices.IndexFunc(item.Kind.Loads, func(l kit.Load) bool { return !l.Always })
+	if i < 0 {
+		return nil
 	}
-	return nil
+	return item.Kind.Loads[i].Kind
 }
 
 // jointOf is the index of the joint that holds an end, or -1.
@@ -170,10 +169,8 @@ func (e *edited) loosen(end wiring.End, r unit.Ohm) {
 	if i < 0 || len(e.in.Joints[i].Ends) < 2 {
 		return
 	}
-	rest := e.in.Joints[i].Ends[0]
-	if rest == end {
-		rest = e.in.Joints[i].Ends[1]
-	}
+	k := slices.IndexFunc(e.in.Joints[i].Ends, func(o wiring.End) bool { return o != end })
+	rest := e.in.Joints[i].Ends[k]
 	e.remove(end)
 	e.resist(end.Box, rest, end, r)
 }

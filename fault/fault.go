@@ -86,12 +86,10 @@ func (f *Fault) Place() string {
 	switch {
 	case f.Cable != "":
 		return "cable " + f.Cable
-	case f.Box != "":
-		return f.Box
-	case len(f.Ends) > 0:
+	case f.Box == "" && len(f.Ends) > 0:
 		return f.Ends[0].Box
 	}
-	return ""
+	return f.Box
 }
 
 // ID is a stable name of the fault: "exchanged hall strap.black strap.grey".

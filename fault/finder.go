@@ -119,8 +119,7 @@ func (f *Finder) together(i, k int) bool {
 
 // take sets a simulator to a hypothesis.
 func (f *Finder) take(h int, s *sim) {
-	x := f.hyps[h]
-	switch {
+	switch x := f.hyps[h]; {
 	case x.a < 0:
 		s.set()
 	case x.b < 0:

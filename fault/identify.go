@@ -164,9 +164,8 @@ func (p *Puzzle) taken(a *LooseEnd, n int, to int16, partner []int16) bool {
 const mostProved = 2000
 
 func (p *Puzzle) weighPrior() {
-	p.prior = make([]float64, len(p.ways))
+	p.prior = slices.Repeat([]float64{1}, len(p.ways))
 	for w := range p.ways {
-		p.prior[w] = 1
 		if len(p.ways) <= mostProved && p.sound(w) {
 			p.prior[w] = p.j.SoundRuns
 		}
@@ -204,17 +203,13 @@ func b2i(b bool) int {
 
 // Undo forgets the last test; false if there is none.
 func (p *Puzzle) Undo() bool {
-	if len(p.tests) == 0 {
+	n := len(p.tests)
+	if n == 0 {
 		return false
 	}
-	tests := p.tests[:len(p.tests)-1]
+	tests := p.tests[:n-1]
 	p.tests, p.belief = nil, slices.Clone(p.prior)
-	for _, t := range tests {
-		if p.See(t) != nil {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(tests, func(t LinkTest) bool { return p.See(t) != nil })
 }
 
 // Tests lists the tests taken in.
@@ -302,14 +297,7 @@ func (p *Puzzle) halves(read int16) [][]wiring.End {
 }
 
 // Best is the likeliest way, and how likely it is.
-func (p *Puzzle) Best() (way int) {
-	for w, x := range p.belief {
-		if x > p.belief[way] {
-			way = w
-		}
-	}
-	return way
-}
+func (p *Puzzle) Best() (way int) { return mostBelieved(p.belief) }
 
 // Chance is how likely a way is.
 func (p *Puzzle) Chance(way int) float64 { return p.belief[way] }
@@ -361,13 +349,17 @@ func (p *Puzzle) wiring(way int) *wiring.Installation {
 
 // Instruction says in words how a test is made.
 func (t *LinkTest) Instruction() string {
-	var linked []string
-	for _, e := range t.Linked {
-		linked = append(linked, e.String())
-	}
 	to := "to a long lead"
-	if len(linked) > 1 {
+	if len(t.Linked) > 1 {
 		to = "to one another and to a long lead"
 	}
-	return fmt.Sprintf("In %s join %s %s; in %s read between %s and the lead.", t.Linked[0].Box, strings.Join(linked, ", "), to, t.Read.Box, t.Read)
+	return fmt.Sprintf("In %s join %s %s; in %s read between %s and the lead.", t.Linked[0].Box, named(t.Linked), to, t.Read.Box, t.Read)
+}
+
+func named(ends []wiring.End) string {
+	names := make([]string, len(ends))
+	for i, e := range ends {
+		names[i] = e.String()
+	}
+	return strings.Join(names, ", ")
 }

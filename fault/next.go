@@ -74,19 +74,27 @@ func (f *Finder) Next() (*Question, Standing) {
 // baffled reports whether even the best hypothesis needs that more was noted
 // wrong than can be believed.
 func (f *Finder) baffled() bool {
-	best, at := -1.0, 0
-	for h, x := range f.belief {
-		if x > best {
-			best, at = x, h
-		}
-	}
-	wrong := 0
+	at, wrong := mostBelieved(f.belief), 0
 	for i := range f.log {
-		if f.log[i][at] < -2.5 {
+		if f.log[i][at] < contradicted {
 			wrong++
 		}
 	}
 	return wrong >= 3 && wrong*2 > len(f.log)
+}
+
+// contradicted is the logarithm of a likelihood below which an observation
+// speaks against a hypothesis.
+const contradicted = -2.5
+
+// mostBelieved is the index of the greatest.
+func mostBelieved(p []float64) (at int) {
+	for i, x := range p {
+		if x > p[at] {
+			at = i
+		}
+	}
+	return at
 }
 
 // offered predicts every test and takes the information out of those that are
@@ -184,11 +192,8 @@ func (f *Finder) mayTrip(t *test, list []int, p []float64) bool {
 	risk := 0.0
 	for i, h := range list {
 		f.take(h, f.s)
-		for _, x := range f.s.operate().trips {
-			if x&t.watch.states != 0 {
-				risk += p[i]
-				break
-			}
+		if slices.ContainsFunc(f.s.operate().trips, func(x uint64) bool { return x&t.watch.states != 0 }) {
+			risk += p[i]
 		}
 	}
 	return risk > f.j.TripRisk

@@ -254,13 +254,16 @@ func (f *Finder) effort(t *test) float64 {
 }
 
 func (f *Finder) opened(box string) bool {
-	return slices.ContainsFunc(f.seen, func(x Seen) bool {
-		switch x.Kind {
-		case SeenLook:
-			return x.Of == box
-		case SeenReading, SeenInsulation, SeenVolts:
-			return x.Between[0].Box == box || x.Between[1].Box == box
-		}
-		return false
-	})
+	return slices.ContainsFunc(f.seen, func(x Seen) bool { return x.opens(box) })
+}
+
+// opens reports whether a box was open for an observation.
+func (x *Seen) opens(box string) bool {
+	switch x.Kind {
+	case SeenLook:
+		return x.Of == box
+	case SeenReading, SeenInsulation, SeenVolts:
+		return x.Between[0].Box == box || x.Between[1].Box == box
+	}
+	return false
 }

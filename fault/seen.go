@@ -115,15 +115,21 @@ func grade(r, first, second unit.Ohm) int {
 
 // doubt is the chance that the observation is wrong.
 func (x *Seen) doubt(j *judgement) float64 {
-	switch {
-	case x.Doubt > 0:
+	if x.Doubt > 0 {
 		return min(x.Doubt, 0.5)
-	case x.Reported:
-		return j.Wrong[report]
-	case x.Kind == SeenTrip:
-		return j.Wrong[SeenLamp]
 	}
-	return j.Wrong[x.Kind]
+	return j.Wrong[x.sort()]
+}
+
+// sort is what the chance of a wrong note depends on.
+func (x *Seen) sort() SeenKind {
+	switch {
+	case x.Reported:
+		return report
+	case x.Kind == SeenTrip:
+		return SeenLamp
+	}
+	return x.Kind
 }
 
 // watch is an observation made ready to be predicted.
@@ -317,12 +323,8 @@ func (s *sim) moved(sw int, states uint64) bool {
 	if s.g.Switches[sw].Kind.Actuator != kit.ByCoil {
 		return true
 	}
-	for i, c := range s.coils {
-		if c.sw == sw && s.use.coil[i]&states != 0 {
-			return true
-		}
-	}
-	return false
+	i := slices.IndexFunc(s.coils, func(c skeletonCoil) bool { return c.sw == sw })
+	return i >= 0 && s.use.coil[i]&states != 0
 }
 
 // resistance is what the ohmmeter shows. It does not read through a

@@ -31,24 +31,22 @@ func newSim(k *skeleton) *sim {
 
 // set takes up a hypothesis: the faults whose patches are given.
 func (s *sim) set(patches ...*patch) {
-	for _, p := range s.patches {
-		s.mark(p, false)
-	}
+	s.mark(false)
 	s.patches = append(s.patches[:0], patches...)
-	for _, p := range patches {
-		s.mark(p, true)
-	}
+	s.mark(true)
 	s.contract()
 	s.worked = false
 	s.version++
 }
 
-func (s *sim) mark(p *patch, on bool) {
-	for _, i := range p.cut {
-		s.cut[i] = on
-	}
-	for _, i := range p.open {
-		s.open[i] = on
+func (s *sim) mark(on bool) {
+	for _, p := range s.patches {
+		for _, i := range p.cut {
+			s.cut[i] = on
+		}
+		for _, i := range p.open {
+			s.open[i] = on
+		}
 	}
 }
 

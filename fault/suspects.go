@@ -120,12 +120,10 @@ func (s *suspects) bridgeable(p *place) bool { return len(p.cores) > 0 || p.item
 func (s *suspects) plausible(a, b *place, cores ...wiring.End) float64 {
 	x := 1.0
 	if a.item == "" || a.item != b.item {
-		x *= s.j.Other
+		x = s.j.Other
 	}
-	for _, e := range cores {
-		if _, core := s.g.IsCore(e); core != nil && core.Earth {
-			x *= s.j.Earth
-		}
+	if slices.ContainsFunc(cores, s.isEarth) {
+		x *= s.j.Earth
 	}
 	return x
 }
@@ -133,26 +131,24 @@ func (s *suspects) plausible(a, b *place, cores ...wiring.End) float64 {
 // end lists what may be wrong with one core end alone. A parked one has
 // nothing to come off.
 func (s *suspects) end(e wiring.End, p *place) {
-	if len(p.cores) == 1 && p.item == "" {
-		return
-	}
-	if _, core := s.g.IsCore(e); core != nil && core.Earth {
+	switch {
+	case len(p.cores) == 1 && p.item == "":
+	case s.isEarth(e):
 		s.add(Fault{Kind: NoEarth, Ends: []wiring.End{e}}, 1)
-		return
+	default:
+		s.add(Fault{Kind: Off, Ends: []wiring.End{e}}, 1)
+		s.add(Fault{Kind: Slack, Ends: []wiring.End{e}}, 1)
 	}
-	s.add(Fault{Kind: Off, Ends: []wiring.End{e}}, 1)
-	s.add(Fault{Kind: Slack, Ends: []wiring.End{e}}, 1)
 }
 
 // cable lists what may be wrong within a cable.
 func (s *suspects) cable(c *wiring.Cable) {
 	for i := range c.Kind.Cores {
-		a := &c.Kind.Cores[i]
-		s.add(Fault{Kind: Broken, Cable: c.ID, Cores: []string{a.Name}}, 1)
-		for k := i + 1; k < len(c.Kind.Cores); k++ {
-			cores := []string{a.Name, c.Kind.Cores[k].Name}
-			s.add(Fault{Kind: Shorted, Cable: c.ID, Cores: cores}, 1)
-			s.add(Fault{Kind: Leaking, Cable: c.ID, Cores: cores}, 1)
+		a := c.Kind.Cores[i].Name
+		s.add(Fault{Kind: Broken, Cable: c.ID, Cores: []string{a}}, 1)
+		for _, b := range c.Kind.Cores[i+1:] {
+			s.add(Fault{Kind: Shorted, Cable: c.ID, Cores: []string{a, b.Name}}, 1)
+			s.add(Fault{Kind: Leaking, Cable: c.ID, Cores: []string{a, b.Name}}, 1)
 		}
 	}
 }
@@ -240,10 +236,8 @@ func standIn(a, b *kit.Accessory) (*kit.Accessory, bool) {
 func behaviour(a *kit.Accessory) string {
 	var list []string
 	for _, c := range a.Contacts {
-		join := []string{c.Join[0], c.Join[1]}
-		slices.Sort(join)
 		for _, p := range c.In {
-			list = append(list, strings.Join(append(join[:2:2], p), " "))
+			list = append(list, min(c.Join[0], c.Join[1])+" "+max(c.Join[0], c.Join[1])+" "+p)
 		}
 	}
 	slices.Sort(list)
@@ -252,13 +246,25 @@ func behaviour(a *kit.Accessory) string {
 
 // lamp lists what may be wrong with a lamp.
 func (s *suspects) lamp(l *wiring.Load) {
-	s.add(Fault{Kind: DeadLamp, Box: l.Box.ID, Item: l.Item.ID}, 1)
-	for _, p := range places(s.g, l.Box.ID) {
-		for _, e := range p.cores {
-			if _, core := s.g.IsCore(e); core != nil && core.Earth {
-				s.add(Fault{Kind: LeakyLamp, Box: l.Box.ID, Item: l.Item.ID, Ends: []wiring.End{l.Ends[0], e}}, 1)
-				return
-			}
+	at := Fault{Kind: DeadLamp, Box: l.Box.ID, Item: l.Item.ID}
+	s.add(at, 1)
+	if e, ok := s.earthIn(l.Box.ID); ok {
+		at.Kind, at.Ends = LeakyLamp, []wiring.End{l.Ends[0], e}
+		s.add(at, 1)
+	}
+}
+
+// earthIn is a protective conductor that is joined in a box.
+func (s *suspects) earthIn(box string) (end wiring.End, ok bool) {
+	for _, p := range places(s.g, box) {
+		if i := slices.IndexFunc(p.cores, s.isEarth); i >= 0 {
+			return p.cores[i], true
 		}
 	}
+	return end, false
+}
+
+func (s *suspects) isEarth(e wiring.End) bool {
+	_, core := s.g.IsCore(e)
+	return core != nil && core.Earth
 }

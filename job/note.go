@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"strapper/fault"
-	"strapper/wiring"
 )
 
 // NoteSeen writes observations into the text of a job file, after those that
@@ -51,52 +50,48 @@ func seenEndLine(lines []string) (at int, indent string, err error) {
 
 // seenText is one observation as the file has it.
 func seenText(x *fault.Seen) string {
-	var parts []string
-	add := func(key, value string) { parts = append(parts, key+": "+value) }
-	end := func(e wiring.End) string { return e.Box + "." + e.String() }
-	pair := "[" + end(x.Between[0]) + ", " + end(x.Between[1]) + "]"
-	switch x.Kind {
-	case fault.SeenLamp:
-		add("lamp", x.Of)
-	case fault.SeenTrip:
-		add("circuit", x.Of)
-	case fault.SeenLook:
-		add("look", x.Of)
-	case fault.SeenAlone:
-		add("alone", x.Of)
-	case fault.SeenCause:
-		add("cause", x.Of)
-	case fault.SeenReading:
-		add("between", pair)
-	case fault.SeenInsulation:
-		add("insulation", pair)
-	case fault.SeenVolts:
-		add("volts", pair)
-	}
+	parts := []string{aboutText(x)}
 	if len(x.With) > 0 {
 		var with []string
 		for id, position := range x.With {
 			with = append(with, id+": "+position)
 		}
 		slices.Sort(with)
-		add("with", "{ "+strings.Join(with, ", ")+" }")
+		parts = append(parts, "with: { "+strings.Join(with, ", ")+" }")
 	}
-	switch {
-	case x.Ohm != nil:
-		add("reads", fmt.Sprintf("%g ohm", float64(*x.Ohm)))
-	case x.Volt != nil:
-		add("reads", fmt.Sprintf("%g V", float64(*x.Volt)))
-	default:
-		add("is", x.Is)
-	}
-	if x.HighZ {
-		add("meter", "high")
-	}
-	if x.Doubt > 0 {
-		add("doubt", fmt.Sprintf("%g %%", 100*x.Doubt))
-	}
-	if x.Reported {
-		add("told", "true")
+	parts = append(parts, valueText(x))
+	for _, extra := range []struct {
+		there bool
+		text  string
+	}{{x.HighZ, "meter: high"}, {x.Doubt > 0, fmt.Sprintf("doubt: %g %%", 100*x.Doubt)}, {x.Reported, "told: true"}} {
+		if extra.there {
+			parts = append(parts, extra.text)
+		}
 	}
 	return "{ " + strings.Join(parts, ", ") + " }"
+}
+
+// seenKeys are the keys of the kinds of observation.
+var seenKeys = map[fault.SeenKind]string{
+	fault.SeenLamp: "lamp", fault.SeenTrip: "circuit", fault.SeenLook: "look", fault.SeenAlone: "alone", fault.SeenCause: "cause",
+	fault.SeenReading: "between", fault.SeenInsulation: "insulation", fault.SeenVolts: "volts",
+}
+
+// aboutText is what an observation is about.
+func aboutText(x *fault.Seen) string {
+	if x.Of != "" {
+		return seenKeys[x.Kind] + ": " + x.Of
+	}
+	return seenKeys[x.Kind] + ": [" + fullName(x.Between[0]) + ", " + fullName(x.Between[1]) + "]"
+}
+
+// valueText is what was seen, a number where there is one.
+func valueText(x *fault.Seen) string {
+	switch {
+	case x.Ohm != nil:
+		return fmt.Sprintf("reads: %g ohm", float64(*x.Ohm))
+	case x.Volt != nil:
+		return fmt.Sprintf("reads: %g V", float64(*x.Volt))
+	}
+	return "is: " + x.Is
 }

@@ -124,17 +124,15 @@ func (r *reading) link(u *fault.Unknown, f *fileLink, n string) {
 
 // linkText is one test as the file has it.
 func linkText(t *fault.LinkTest) string {
-	name := func(e wiring.End) string { return e.Box + "." + e.String() }
 	var linked []string
 	for _, e := range t.Linked {
-		linked = append(linked, name(e))
+		linked = append(linked, fullName(e))
 	}
-	is := "open"
-	if t.Joined {
-		is = "joined"
-	}
-	return fmt.Sprintf("{ linked: [%s], read: %s, is: %s }", strings.Join(linked, ", "), name(t.Read), is)
+	is := map[bool]string{true: "joined", false: "open"}[t.Joined]
+	return fmt.Sprintf("{ linked: [%s], read: %s, is: %s }", strings.Join(linked, ", "), fullName(t.Read), is)
 }
+
+func fullName(e wiring.End) string { return e.Box + "." + e.String() }
 
 // FoundText is the cables and joints that an identification has added to the
 // known wiring, as sections of a job file write them. Joints of boxes that the

@@ -102,11 +102,8 @@ func interactive(s *session) bool {
 		return false
 	}
 	info, err := f.Stat()
-	if err != nil || info.Mode()&os.ModeCharDevice == 0 {
-		return false
-	}
-	null, err := os.Stat(os.DevNull)
-	return err != nil || !os.SameFile(info, null)
+	null, errNull := os.Stat(os.DevNull)
+	return err == nil && info.Mode()&os.ModeCharDevice != 0 && (errNull != nil || !os.SameFile(info, null))
 }
 
 // report prints where the search stands, and the next test or the repair.
@@ -363,14 +360,16 @@ func (x *search) take(q *fault.Question, word string) error {
 
 // save writes the answers given into the file.
 func (x *search) save() error {
-	if x.file.File == "-" {
-		return nil
-	}
 	text, err := job.NoteSeen(x.text, x.finder.Seen()[x.noted:])
-	if err != nil {
-		return fmt.Errorf("the answers cannot be noted: %w", err)
+	return x.file.write(text, err)
+}
+
+// write puts answers noted into the file; standard input cannot keep them.
+func (f *jobFile) write(text []byte, err error) error {
+	if err == nil && f.File != "-" {
+		err = os.WriteFile(f.File, text, 0o644)
 	}
-	if err := os.WriteFile(x.file.File, text, 0o644); err != nil {
+	if err != nil {
 		return fmt.Errorf("the answers cannot be noted: %w", err)
 	}
 	return nil

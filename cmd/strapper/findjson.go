@@ -88,13 +88,17 @@ func (x *search) asJSON() findJSON {
 func (x *search) cause(c *fault.Cause) causeJSON {
 	out := causeJSON{Chance: c.Chance, Text: x.finder.Words(c), SameRepair: fault.SameRepair(c), Sets: []setJSON{}}
 	for i, set := range c.Sets {
-		s := setJSON{Chance: c.Chances[i], Faults: []faultJSON{}}
-		for _, f := range set {
-			s.Faults = append(s.Faults, faultJSON{f.ID(), f.Kind, f.Subject(), x.finder.Describe(f)})
-		}
-		out.Sets = append(out.Sets, s)
+		out.Sets = append(out.Sets, x.set(set, c.Chances[i]))
 	}
 	return out
+}
+
+func (x *search) set(faults []*fault.Fault, chance float64) setJSON {
+	s := setJSON{Chance: chance, Faults: []faultJSON{}}
+	for _, f := range faults {
+		s.Faults = append(s.Faults, faultJSON{f.ID(), f.Kind, f.Subject(), x.finder.Describe(f)})
+	}
+	return s
 }
 
 func (x *search) next(q *fault.Question) *questionJSON {

@@ -120,16 +120,13 @@ func arrangement(in *wiring.Installation) []string {
 
 // usual names what a lamp's switches are to one another.
 func usual(switches int, lit, states uint64) string {
-	name := [...]string{"", "one-way", "two-way"}
 	switch {
 	case switches == 1:
-		return name[1]
+		return "one-way"
 	case 2*lit != states:
 		return fmt.Sprintf("not as a two-way pair: it is lit in %d of %d positions of all switches", lit, states)
-	case switches == 2:
-		return name[2]
 	}
-	return "two-way and intermediate"
+	return [...]string{"two-way", "two-way and intermediate"}[min(switches-2, 1)]
 }
 
 func (x *identification) asJSON() runsJSON {
@@ -193,17 +190,8 @@ func (x *identification) answer(lines *bufio.Scanner) bool {
 }
 
 func (x *identification) save() error {
-	if x.file.File == "-" {
-		return nil
-	}
 	text, err := job.NoteLinks(x.text, x.puzzle.Tests()[x.noted:])
-	if err != nil {
-		return fmt.Errorf("the tests cannot be noted: %w", err)
-	}
-	if err := os.WriteFile(x.file.File, text, 0o644); err != nil {
-		return fmt.Errorf("the tests cannot be noted: %w", err)
-	}
-	return nil
+	return x.file.write(text, err)
 }
 
 // write makes the job file with the wiring as found, unless there is one.

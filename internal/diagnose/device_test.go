@@ -280,16 +280,18 @@ type gate struct {
 // of a set do anything. The gates' values are words with one lane for each
 // choice of theirs.
 func (n *net) reach(input int, failed []int) uint32 {
-	values := make([]uint32, n.inputs+len(n.gates))
+	var values [32]uint32
 	for i := range n.inputs {
 		values[i] = -uint32(input >> i & 1)
 	}
+	k := 0
 	for g := range n.gates {
-		if k := slices.Index(failed, g); k >= 0 {
+		if k < len(failed) && failed[k] == g {
 			values[n.inputs+g] = [5]uint32{0xaaaaaaaa, 0xcccccccc, 0xf0f0f0f0, 0xff00ff00, 0xffff0000}[k]
+			k++
 			continue
 		}
-		values[n.inputs+g] = n.gates[g].value(values)
+		values[n.inputs+g] = n.gates[g].value(&values)
 	}
 	var seen uint32
 	for lane := range 1 << len(failed) {
@@ -302,7 +304,7 @@ func (n *net) reach(input int, failed []int) uint32 {
 	return seen
 }
 
-func (g *gate) value(values []uint32) uint32 {
+func (g *gate) value(values *[32]uint32) uint32 {
 	all, one := ^uint32(0), uint32(0)
 	for _, i := range g.in {
 		all, one = all&values[i], one|values[i]

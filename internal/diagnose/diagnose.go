@@ -51,11 +51,11 @@ func (q *Question) Update(p []float64, seen int) bool {
 	for h := range p {
 		next[h] = p[h] * q.Likelihood(q.Predict[h], seen)
 	}
-	if !Normalise(next) {
-		return false
+	ok := Normalise(next)
+	if ok {
+		copy(p, next)
 	}
-	copy(p, next)
-	return true
+	return ok
 }
 
 // Normalise makes weights sum to one; false if they sum to nothing.

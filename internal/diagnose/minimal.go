@@ -49,15 +49,17 @@ func sets(parts, size int, do func([]int)) {
 // containsOne reports whether a set contains all of one of the others. All are
 // in rising order.
 func containsOne(set []int, others [][]int) bool {
-	return slices.ContainsFunc(others, func(o []int) bool {
-		i := 0
-		for _, x := range set {
-			if i < len(o) && o[i] == x {
-				i++
-			}
+	return slices.ContainsFunc(others, func(o []int) bool { return contains(set, o) })
+}
+
+func contains(set, other []int) bool {
+	i := 0
+	for _, x := range set {
+		if i < len(other) && other[i] == x {
+			i++
 		}
-		return i == len(o)
-	})
+	}
+	return i == len(other)
 }
 
 // HittingSets lists the minimal sets that have a member in common with each of
