@@ -81,34 +81,10 @@ func (c *sizer) lost(s wiring.Solved, load int) float64 {
 // metre, and says how far it reaches.
 func (c *sizer) explainDrop(f *Figure, view *wiring.View, worst fall) {
 	l := &c.g.Loads[worst.load]
-	o := &c.g.Origins[c.origin]
-	out := c.from(o.L, func(e *wiring.Edge) bool { return e.Closed(worst.state) })
-	back := c.from(o.N, func(e *wiring.Edge) bool { return e.Closed(worst.state) })
-	a, b := l.A, l.B
-	if math.IsInf(out.r[a], 1) {
-		a, b = b, a
-	}
-	edges := c.edges(out, a)
-	legs := c.legs(trace{out: edges, back: c.edges(back, b)})
 	f.At = l.ID()
 	f.work("worst with %s", c.described(worst.state))
-	route := unit.Millimetre(0)
-	for _, leg := range legs {
-		way := "out"
-		if leg.Back {
-			way = "back"
-			route += leg.Length
-		}
-		f.work("%s: %s %s, %v", way, leg.Cable, leg.Core, leg.Length)
-	}
-	solved := view.Solve(c.setting(worst.state))
-	feed := float64(0)
-	if len(edges) > 0 {
-		feed = float64(solved.EdgeCurrent(edges[0]).Abs())
-		if lamp, ok := solved.Voltage(l.A, l.B); ok && lamp.Abs() > 0 {
-			feed *= float64(c.voltage() / lamp.Abs()) // at design current; see lost
-		}
-	}
+	edges, route := c.legsTo(f, worst)
+	feed := c.leaving(view, worst, edges)
 	f.work("%.3g A leaves the board; solved as a network at %v and design current: %.3f V", feed, c.temp, worst.volts)
 	volts := worst.volts
 	if ratio := c.tabled(f); ratio > 1 {
@@ -121,19 +97,62 @@ func (c *sizer) explainDrop(f *Figure, view *wiring.View, worst fall) {
 	f.set(rules.Of(unit.Volt(volts)))
 	x := &c.out.Case
 	x.Drop, x.Farthest, x.Route = rules.Know(unit.Volt(volts)), l.ID(), route
-	limit := rules.Ask(c.Book, rules.DropLimit, rules.Use(x.Use), rules.Supply("public"))
-	f.Cells = append(f.Cells, limit.Cells...)
-	if !limit.Found {
-		f.work("its limit is not known: %s", limit.Why)
-		return
-	}
-	most := limit.Value.Fraction() * float64(c.voltage())
-	f.work("at most %v of %v = %.3g V", limit.Value, c.voltage(), most)
-	f.limit("at most", rules.Of(unit.Volt(most)))
-	if k := c.first(edges); k != nil && feed > 0 {
+	most, ok := c.dropLimit(f)
+	if k := c.first(edges); ok && k != nil && feed > 0 {
 		per := 2 * c.perMetre(k, false) * c.warm * volts / worst.volts
 		f.Passes = passes(k, (most-volts)/(per*feed))
 	}
+}
+
+// legsTo writes out the conductors to a lamp and back, and gives the edges of
+// the line and the length of the route, which is that of the neutral.
+func (c *sizer) legsTo(f *Figure, worst fall) (edges []int, route unit.Millimetre) {
+	l, o := &c.g.Loads[worst.load], &c.g.Origins[c.origin]
+	closed := func(e *wiring.Edge) bool { return e.Closed(worst.state) }
+	out, back := c.from(o.L, closed), c.from(o.N, closed)
+	a, b := l.A, l.B
+	if math.IsInf(out.r[a], 1) {
+		a, b = b, a
+	}
+	edges = c.edges(out, a)
+	for _, leg := range c.legs(trace{out: edges, back: c.edges(back, b)}) {
+		way := "out"
+		if leg.Back {
+			way = "back"
+			route += leg.Length
+		}
+		f.work("%s: %s %s, %v", way, leg.Cable, leg.Core, leg.Length)
+	}
+	return edges, route
+}
+
+// leaving is the current that leaves the board in a state, brought to design
+// current; see lost.
+func (c *sizer) leaving(view *wiring.View, worst fall, edges []int) float64 {
+	if len(edges) == 0 {
+		return 0
+	}
+	l := &c.g.Loads[worst.load]
+	solved := view.Solve(c.setting(worst.state))
+	feed := float64(solved.EdgeCurrent(edges[0]).Abs())
+	if lamp, ok := solved.Voltage(l.A, l.B); ok && lamp.Abs() > 0 {
+		feed *= float64(c.voltage() / lamp.Abs())
+	}
+	return feed
+}
+
+// dropLimit sets the limit of the voltage drop in volts, if the book has one.
+func (c *sizer) dropLimit(f *Figure) (most float64, ok bool) {
+	limit := rules.Ask(c.Book, rules.DropLimit, rules.Use(c.out.Case.Use), rules.Supply("public"))
+	f.Cells = append(f.Cells, limit.Cells...)
+	if !limit.Found {
+		f.work("its limit is not known: %s", limit.Why)
+		return 0, false
+	}
+	most = limit.Value.Fraction() * float64(c.voltage())
+	f.work("at most %v of %v = %.3g V", limit.Value, c.voltage(), most)
+	f.limit("at most", rules.Of(unit.Volt(most)))
+	return most, true
 }
 
 func (c *sizer) described(s wiring.State) string {
