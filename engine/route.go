@@ -7,6 +7,7 @@ import (
 	"strapper/cost"
 	"strapper/finding"
 	"strapper/route"
+	"strapper/sizing"
 	"strapper/unit"
 	"strapper/wiring"
 )
@@ -131,4 +132,33 @@ func (r *Result) compareLengths() {
 			})
 		}
 	}
+}
+
+// laid says how the new cables lie along their best routes, by cable.
+func (r *Result) laid() map[string][]wiring.Stretch {
+	if r.Routes == nil {
+		return nil
+	}
+	laid := map[string][]wiring.Stretch{}
+	for _, choice := range r.Routes.Runs {
+		if len(choice.Routes) == 0 {
+			continue
+		}
+		laid[choice.Run] = sizing.Stretches(lies(&choice.Routes[0]))
+	}
+	return laid
+}
+
+// lies are the stretches of a route by their methods, equal neighbours as one.
+func lies(w *route.Route) []sizing.Lie {
+	var list []sizing.Lie
+	for _, s := range w.Stretches {
+		if n := len(list); n > 0 && list[n-1].Method == s.Method {
+			list[n-1].Length += s.Length
+			list[n-1].Surrounded += s.Surrounded
+			continue
+		}
+		list = append(list, sizing.Lie{Method: s.Method, Length: s.Length, Surrounded: s.Surrounded})
+	}
+	return list
 }
