@@ -24,7 +24,7 @@ func TestModelsInRisingCost(t *testing.T) {
 		}
 		slices.Sort(want)
 		s := f.solver()
-		s.patience *= int64(seed % 2)
+		way(s, seed)
 		var got []int64
 		hidden := 0
 		for {
@@ -68,7 +68,7 @@ func TestClausesShownLate(t *testing.T) {
 				s.Add(c...)
 			}
 		}
-		s.patience *= int64(seed / 2 % 2)
+		way(s, seed/2)
 		one := seed%2 == 0
 		out := s.Minimise(Search{Soft: f.soft, Refine: func(s *Solver) bool {
 			at, added := f.model(s), false
@@ -124,7 +124,7 @@ func TestUpper(t *testing.T) {
 			continue
 		}
 		s := f.solver()
-		s.patience *= int64(seed % 2)
+		way(s, seed)
 		for _, upper := range []int64{best - 2, best, best + 1, best + 20, 1 << 40} {
 			if upper == 0 {
 				continue
@@ -150,7 +150,7 @@ func TestBetterTells(t *testing.T) {
 		r := rand.New(rand.NewPCG(seed, 10))
 		f := randomFormula(r)
 		s := f.solver()
-		s.patience *= int64(seed % 2)
+		way(s, seed)
 		lastCost, lastBound := int64(math.MaxInt64), int64(math.MinInt64)
 		best := f.best()
 		out := s.Minimise(Search{Soft: f.soft, Better: func(cost, bound int64) {
@@ -185,10 +185,10 @@ func TestMinimiseStopped(t *testing.T) {
 		for at := range uint(1) << f.n {
 			want = min(want, f.broken(at))
 		}
-		for patience := range 2 {
+		for mode := range uint64(3) {
 			for after := range 30 {
 				s := f.solver()
-				s.patience *= int64(patience)
+				way(s, mode)
 				s.Stop = func() bool { after--; return after < 0 }
 				out := s.Minimise(Search{Soft: f.soft})
 				if out.Status == Stopped {
@@ -241,6 +241,82 @@ func (f formula) price(s *Solver) int64 {
 		}
 	}
 	return sum
+}
+
+// Two sums are kept below two limits while a guard is assumed: the models left
+// are those of all assignments that are within both.
+func TestSumsAgainstAllAssignments(t *testing.T) {
+	left, barred := 0, 0
+	for seed := range uint64(600) {
+		r := rand.New(rand.NewPCG(seed, 16))
+		f := randomFormula(r)
+		f.clauses = slices.DeleteFunc(f.clauses, func(c []Lit) bool { return len(c) < 3 })
+		s := f.solver()
+		guard := s.hidden(1)[0]
+		s.bounds.guard = guard
+		var sums [2]formula
+		for i := range sums {
+			weight, order := make([]int64, len(s.vals)), []lit(nil)
+			for range r.IntN(f.n + 1) {
+				c := Soft{randomLit(r, f.n), 1 + r.Int64N(1<<r.IntN(6))}
+				if l := s.lit(c.Lit); weight[l] == 0 {
+					sums[i].soft = append(sums[i].soft, c)
+					weight[l], order = c.Weight, append(order, l)
+				}
+			}
+			s.linear[i].rank(weight, order)
+			s.linear[i].limit = 1 + r.Int64N(60)
+		}
+		want := map[uint]bool{}
+		for at := range uint(1) << f.n {
+			if f.admits(at) {
+				if sums[0].cost(at) < s.linear[0].limit && sums[1].cost(at) < s.linear[1].limit {
+					want[at] = true
+				} else {
+					barred++
+				}
+			}
+		}
+		for {
+			s.arm()
+			s.assume = append(s.assume[:0], guard)
+			status := s.search(-1)
+			for i := range s.linear {
+				facts := int64(0)
+				for _, l := range s.trail[:s.head] {
+					facts += s.linear[i].weight[l]
+				}
+				if s.linear[i].sum != facts {
+					t.Fatalf("seed %d: the sum of what is certain is %d, not %d", seed, s.linear[i].sum, facts)
+				}
+			}
+			s.disarm()
+			if status != Sat {
+				break
+			}
+			at := f.model(s)
+			if !want[at] {
+				t.Fatalf("seed %d: a model beyond the limits, or twice", seed)
+			}
+			left++
+			delete(want, at)
+			var other []Lit
+			for v := Lit(1); int(v) <= f.n; v++ {
+				if holds(at, v) {
+					other = append(other, -v)
+				} else {
+					other = append(other, v)
+				}
+			}
+			s.Add(other...)
+		}
+		if len(want) > 0 {
+			t.Fatalf("seed %d: %d models within the limits were not found", seed, len(want))
+		}
+	}
+	if left < 1000 || barred < 1000 {
+		t.Errorf("%d models left and %d barred: too few to show anything", left, barred)
+	}
 }
 
 // The cheapest cover of a path by its vertices is every second one, of an odd
@@ -297,7 +373,7 @@ func TestCoreWithUpper(t *testing.T) {
 		assume := randomLits(r, f.n, 3)
 		upper := 1 + r.Int64N(100)
 		s := f.solver()
-		s.patience *= int64(seed % 2)
+		way(s, seed)
 		if s.Minimise(Search{Soft: f.soft, Assume: assume, Upper: upper}).Status == Sat {
 			continue
 		}

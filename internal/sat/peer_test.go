@@ -77,7 +77,7 @@ func TestMinimiseAgainstPeer(t *testing.T) {
 			"assignment": assignment(r, 5, 15),
 		} {
 			s := f.solver()
-			s.patience *= int64(seed % 2)
+			way(s, seed)
 			out := s.Minimise(Search{Soft: f.soft})
 			if want := peerMinimise(f); out.Cost != want || !out.Optimal || f.price(s) != want {
 				t.Errorf("seed %d, %s: got %v, the peer says %d", seed, name, out, want)

@@ -300,6 +300,68 @@ func TestClausesAreForgotten(t *testing.T) {
 	}
 }
 
+// A clause that is the reason of something is not forgotten, and is found again
+// after the others have been moved together.
+func TestReasonsAreKept(t *testing.T) {
+	s := New()
+	l := s.hidden(40)
+	learnt := func(c ...lit) cref {
+		ref := s.store.put(c, flagLearnt)
+		s.rate(ref, 20-int32(len(c)), 0) // the first to go
+		s.attach(ref)
+		return ref
+	}
+	for i := 10; i < 30; i++ {
+		learnt(l[i], l[i+1], l[i+2], l[i+3])
+	}
+	reason := learnt(l[0], l[1], l[2])
+	s.decide(l[1].not())
+	s.decide(l[2].not())
+	if s.propagate() != none || s.vals[l[0]] != yes {
+		t.Fatal("the clause forces nothing")
+	}
+	s.reduce()
+	after := s.at[l[0].variable()].reason
+	if after == reason || s.gone(after) {
+		t.Fatalf("the reason was at %d and is at %d: nothing was moved, or it is lost", reason, after)
+	}
+	got := slices.Sorted(slices.Values(s.store.clause(after)))
+	if !slices.Equal(got, l[:3]) {
+		t.Errorf("the reason is now %v, not %v", got, l[:3])
+	}
+}
+
+// A model that was there from the start must satisfy every clause learnt and
+// every fact found, whatever was assumed meanwhile.
+func TestWhatIsLearntFollows(t *testing.T) {
+	for seed := range uint64(6) {
+		r := rand.New(rand.NewPCG(seed, 17))
+		n := 170
+		s := New()
+		for clauses := 0; clauses < n*42/10; {
+			if c := threes(r, n, 1).clauses[0]; c[0] > 0 || c[1] > 0 || c[2] > 0 {
+				s.Add(c...) // true if all variables are
+				clauses++
+			}
+		}
+		for i := range 5 {
+			s.Solve(Lit(-1-i), Lit(-10-i), Lit(-20-i), Lit(30+i))
+		}
+		if s.reductions < 3 || len(s.learnt) == 0 {
+			t.Errorf("seed %d: %d reductions, %d clauses left: nothing is shown", seed, s.reductions, len(s.learnt))
+		}
+		positive := func(l lit) bool { return l&1 == 0 }
+		for _, c := range s.learnt {
+			if !slices.ContainsFunc(s.store.clause(c), positive) {
+				t.Fatalf("seed %d: learnt what does not follow", seed)
+			}
+		}
+		if slices.ContainsFunc(s.trail, func(l lit) bool { return !positive(l) }) {
+			t.Fatalf("seed %d: found a fact that does not follow", seed)
+		}
+	}
+}
+
 func TestTheSameEveryTime(t *testing.T) {
 	run := func() (counts, []int8, Outcome) {
 		r := rand.New(rand.NewPCG(1, 12))

@@ -118,7 +118,7 @@ func TestCheapestTreeByCutsShownLate(t *testing.T) {
 		r := rand.New(rand.NewPCG(seed, 5))
 		g := grid(r, 3+r.IntN(3), 2+r.IntN(4), 1<<r.IntN(8))
 		s := New()
-		s.patience *= int64(seed % 2)
+		way(s, seed)
 		out := s.Minimise(g.search())
 		if want := g.cheapest(); !out.Optimal || out.Cost != want || out.Bound != want {
 			t.Fatalf("seed %d: got %+v, want %d", seed, out, want)
