@@ -76,7 +76,7 @@ const (
 	coreBudget  = 1000 // at most, on making one clash smaller
 	raiseBudget = 1000 // at most, on raising one count
 	perSearch   = 10
-	directAfter = 2000
+	directAfter = 300
 	leastDirect = 100
 )
 
