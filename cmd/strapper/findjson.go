@@ -107,7 +107,7 @@ func (x *search) next(q *fault.Question) *questionJSON {
 	out := &questionJSON{Kind: q.Kind, Of: q.Of, With: q.With, Text: q.Text, Before: q.Caution, Bits: q.Gain, Effort: q.Effort}
 	if q.Of == "" {
 		for _, e := range q.Between {
-			out.Between = append(out.Between, e.Box+"."+e.String())
+			out.Between = append(out.Between, e.Path())
 		}
 	}
 	if q.Kind != fault.SeenLamp && q.Kind != fault.SeenTrip && !q.Kind.Live() {

@@ -140,9 +140,9 @@ func (x *identification) asJSON() any {
 
 // link is a test on a linked pair of ends as JSON has it.
 func link(t *fault.LinkTest, bits float64) *linkJSON {
-	next := &linkJSON{Read: t.Read.Box + "." + t.Read.String(), Text: t.Instruction(), Before: fault.Isolated + ". " + released, Bits: bits}
+	next := &linkJSON{Read: t.Read.Path(), Text: t.Instruction(), Before: fault.Isolated + ". " + released, Bits: bits}
 	for _, e := range t.Linked {
-		next.Linked = append(next.Linked, e.Box+"."+e.String())
+		next.Linked = append(next.Linked, e.Path())
 	}
 	return next
 }
