@@ -224,4 +224,3 @@ func (x *identification) write() error {
 	}
 	return nil
 }
-
