@@ -432,7 +432,7 @@ func (s *ground) keep(e wiring.End) {
 	}
 	n, known := s.netOf[p]
 	if !known {
-		n = s.addNet("what is joined to "+e.Box+"."+e.String()+" now", s.boxOf[e.Box])
+		n = s.addNet("what is joined to "+e.Path()+" now", s.boxOf[e.Box])
 		s.netOf[p] = n
 	}
 	s.fix(e, n)

@@ -70,7 +70,7 @@ func (a *asking) groups() {
 		}
 		g := change.Group{Lamps: f.Lamps, Rule: rule(f.Rule), Circuit: f.Circuit, Subject: finding.Subject("want." + n)}
 		if f.Circuit != "" && a.found.in.Circuit(f.Circuit) == nil {
-			a.report(a.at("want", n, "circuit"), didYouMean(f.Circuit, a.circuitIDs()), "there is no circuit called %q", f.Circuit)
+			a.report(a.at("want", n, "circuit"), didYouMean(f.Circuit, a.found.circuitIDs()), "there is no circuit called %q", f.Circuit)
 		}
 		for k, p := range f.At {
 			g.At = append(g.At, a.place(p, "want", n, "at", strconv.Itoa(k)))
@@ -81,14 +81,6 @@ func (a *asking) groups() {
 		a.placeOnce(&g, n)
 		a.ask.Groups = append(a.ask.Groups, g)
 	}
-}
-
-func (a *asking) circuitIDs() []string {
-	var ids []string
-	for _, c := range a.found.in.Circuits {
-		ids = append(ids, c.ID)
-	}
-	return ids
 }
 
 // mostPlaces is the greatest number of places of one want.
@@ -192,22 +184,26 @@ func (a *asking) could() {
 		return
 	}
 	for _, k := range a.keys("could", "boxes") {
-		f := a.text.Could.Boxes[k.name]
-		a.notes[finding.Subject("boxes."+k.name)] = k.at
-		if a.found.in.Box(k.name) != nil {
-			a.report(k.at, "give the new box another name", "box %q is there already as found", k.name)
-			continue
-		}
-		b := &wiring.Box{ID: k.name, Title: f.Title, Kind: look(a.reading, a.cat.Boxes, f.Kind, "box", "could", "boxes", k.name, "kind")}
-		if b.Kind == nil {
-			b.Kind = &kit.Box{}
-			a.refuse(k.name)
-		}
-		a.ask.Could.Boxes = append(a.ask.Could.Boxes, b)
+		a.newBox(k, a.text.Could.Boxes[k.name])
 	}
 	for _, k := range a.keys("could", "cables") {
 		a.run(k, a.text.Could.Cables[k.name])
 	}
+}
+
+// newBox resolves one box that could be added.
+func (a *asking) newBox(k key, f fileNewBox) {
+	a.notes[finding.Subject("boxes."+k.name)] = k.at
+	if a.found.in.Box(k.name) != nil {
+		a.report(k.at, "give the new box another name", "box %q is there already as found", k.name)
+		return
+	}
+	b := &wiring.Box{ID: k.name, Title: f.Title, Kind: look(a.reading, a.cat.Boxes, f.Kind, "box", "could", "boxes", k.name, "kind")}
+	if b.Kind == nil {
+		b.Kind = &kit.Box{}
+		a.refuse(k.name)
+	}
+	a.ask.Could.Boxes = append(a.ask.Could.Boxes, b)
 }
 
 var runTimes = limits[unit.Second]{"the time to run the cable", 0, 100 * 3600}
@@ -279,23 +275,10 @@ func (a *asking) limits() {
 	}
 	l := &a.ask.Limits
 	for i, id := range f.Closed {
-		at := a.at("limits", "closed", strconv.Itoa(i))
-		if a.found.in.Box(id) == nil {
-			if a.known(id) {
-				a.report(at, "leave it out under could: if it is not wanted", "box %q is not there as found; it could only be added", id)
-			} else {
-				a.noBox(a.found, id, at)
-			}
-			continue
-		}
-		l.Closed = append(l.Closed, change.Limit{Name: id, Subject: finding.Subject("boxes." + id)})
+		a.limitBox(id, a.at("limits", "closed", strconv.Itoa(i)))
 	}
 	a.limitWalls(f)
-	for i, id := range f.Cables {
-		if _, known := a.text.Could.runs()[id]; !known {
-			a.report(a.at("limits", "cables", strconv.Itoa(i)), didYouMean(id, kit.Names(a.text.Could.runs())), "there is no run called %q under could: cables:", id)
-		}
-	}
+	a.limitRuns(f)
 	for i, id := range f.Switches {
 		if k := look(a.reading, a.cat.Accessories, id, "accessory", "limits", "switches", strconv.Itoa(i)); k != nil {
 			a.workable(k, "limits", "switches", strconv.Itoa(i))
@@ -309,6 +292,28 @@ func (a *asking) limits() {
 	}
 	l.Doubtful = f.Doubtful
 	a.stock(f.Stock)
+}
+
+// limitBox closes a box that is there as found.
+func (a *asking) limitBox(id string, at place) {
+	switch {
+	case a.found.in.Box(id) != nil:
+		a.ask.Limits.Closed = append(a.ask.Limits.Closed, change.Limit{Name: id, Subject: finding.Subject("boxes." + id)})
+	case a.known(id):
+		a.report(at, "leave it out under could: if it is not wanted", "box %q is not there as found; it could only be added", id)
+	default:
+		a.noBox(a.found, id, at)
+	}
+}
+
+// limitRuns checks the names of runs that are not to be used after all.
+func (a *asking) limitRuns(f *fileLimits) {
+	runs := a.text.Could.runs()
+	for i, id := range f.Cables {
+		if runs[id] == nil {
+			a.report(a.at("limits", "cables", strconv.Itoa(i)), didYouMean(id, kit.Names(runs)), "there is no run called %q under could: cables:", id)
+		}
+	}
 }
 
 func (f *fileCould) runs() map[string]*fileRun {
@@ -344,20 +349,22 @@ func (a *asking) stock(f *fileStock) {
 	}
 	st := &change.Stock{Cable: map[string]unit.Millimetre{}, Fitting: map[string]int{}, Subject: "limits.stock"}
 	for _, k := range a.keys("limits", "stock", "cables") {
-		path := []string{"limits", "stock", "cables", k.name}
-		if a.cat.Cables[k.name] == nil {
-			a.report(k.at, didYouMean(k.name, kit.Names(a.cat.Cables)), "the catalogue has no cable called %q", k.name)
-		}
-		st.Cable[k.name], _ = quantity(a.reading, f.Cables[k.name], unit.ParseMillimetre, 0, limits[unit.Millimetre]{"the length in stock", 0, 10000 * unit.Metre}, path...)
+		listed(a, a.cat.Cables, "cable", k)
+		st.Cable[k.name], _ = quantity(a.reading, f.Cables[k.name], unit.ParseMillimetre, 0, limits[unit.Millimetre]{"the length in stock", 0, 10000 * unit.Metre}, "limits", "stock", "cables", k.name)
 	}
 	for _, k := range a.keys("limits", "stock", "switches") {
-		if a.cat.Accessories[k.name] == nil {
-			a.report(k.at, didYouMean(k.name, kit.Names(a.cat.Accessories)), "the catalogue has no accessory called %q", k.name)
-		}
+		listed(a, a.cat.Accessories, "accessory", k)
 		if f.Switches[k.name] < 0 {
 			a.report(a.at("limits", "stock", "switches", k.name), "write 0 or more", "a number in stock cannot be negative")
 		}
 		st.Fitting[k.name] = f.Switches[k.name]
 	}
 	a.ask.Limits.Stock = st
+}
+
+// listed checks that the catalogue has a kind of that name.
+func listed[K any](a *asking, kinds map[string]*K, what string, k key) {
+	if kinds[k.name] == nil {
+		a.report(k.at, didYouMean(k.name, kit.Names(kinds)), "the catalogue has no %s called %q", what, k.name)
+	}
 }

@@ -36,6 +36,14 @@ func (s *stage) boxIDs() []string {
 	return ids
 }
 
+func (s *stage) circuitIDs() []string {
+	ids := make([]string, len(s.in.Circuits))
+	for i, c := range s.in.Circuits {
+		ids[i] = c.ID
+	}
+	return ids
+}
+
 func (s *stage) cableIDs() []string {
 	ids := make([]string, len(s.in.Cables))
 	for i, c := range s.in.Cables {

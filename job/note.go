@@ -15,7 +15,7 @@ func NoteSeen(text []byte, list []fault.Seen) ([]byte, error) {
 	if len(list) == 0 {
 		return text, nil
 	}
-	lines := strings.Split(strings.TrimRight(string(text), "\n"), "\n")
+	lines := linesOf(text)
 	at, indent, err := seenEndLine(lines)
 	if err != nil {
 		return nil, err
@@ -28,7 +28,7 @@ func NoteSeen(text []byte, list []fault.Seen) ([]byte, error) {
 	for i := range list {
 		entries = append(entries, indent+"- "+seenText(&list[i]))
 	}
-	return []byte(strings.Join(slices.Insert(lines, at, entries...), "\n") + "\n"), nil
+	return textOf(slices.Insert(lines, at, entries...)), nil
 }
 
 // seenEndLine finds the line after the last entry of the seen: section, and how
@@ -40,8 +40,8 @@ func seenEndLine(lines []string) (at int, indent string, err error) {
 	from, at, err := section(lines, "seen")
 	indent = "  "
 	for i := from + 1; from >= 0 && i < at; i++ {
-		if plain := strings.TrimLeft(lines[i], " "); strings.HasPrefix(plain, "-") {
-			indent = lines[i][:len(lines[i])-len(plain)]
+		if strings.HasPrefix(strings.TrimLeft(lines[i], " "), "-") {
+			indent = indentOf(lines[i])
 			break
 		}
 	}
@@ -82,7 +82,7 @@ func aboutText(x *fault.Seen) string {
 	if x.Of != "" {
 		return seenKeys[x.Kind] + ": " + x.Of
 	}
-	return seenKeys[x.Kind] + ": [" + fullName(x.Between[0]) + ", " + fullName(x.Between[1]) + "]"
+	return seenKeys[x.Kind] + ": [" + x.Between[0].Path() + ", " + x.Between[1].Path() + "]"
 }
 
 // valueText is what was seen, a number where there is one.

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -73,25 +74,30 @@ func (r *reading) oneTaken(s *stage, f fileReading, n string) (measured.Taken, b
 
 // where checks that the place of a reading, and the switches, exist.
 func (r *reading) where(s *stage, t *measured.Taken, n string) bool {
-	var circuits []string
-	for _, c := range s.in.Circuits {
-		circuits = append(circuits, c.ID)
-	}
 	ok := true
 	switch t.Test {
 	case measured.External:
 	case measured.Insulation, measured.TripTime, measured.Fault:
-		if ok = slices.Contains(circuits, t.Point) || t.Point == "" && len(circuits) == 1; !ok && !r.incomplete {
-			r.report(r.at("readings", n, "at"), didYouMean(t.Point, circuits), "a reading of %s is of a circuit, and %q is none", t.Test, t.Point)
-		}
-		if t.Point == "" && ok {
-			t.Point = circuits[0]
-		}
+		ok = r.ofCircuit(s, t, n)
 	default:
 		ok = r.fitted(s, t.Point, "at", n)
 	}
 	for _, k := range r.keys("readings", n, "with") {
 		ok = r.fitted(s, k.name, "with", n) && r.position(s, k.name, t.Switches[k.name], n) && ok
+	}
+	return ok
+}
+
+// ofCircuit checks that the circuit of a reading exists; where there is only
+// one, it need not be named.
+func (r *reading) ofCircuit(s *stage, t *measured.Taken, n string) bool {
+	circuits := s.circuitIDs()
+	if t.Point == "" && len(circuits) == 1 {
+		t.Point = circuits[0]
+	}
+	ok := slices.Contains(circuits, t.Point)
+	if !ok && !r.incomplete {
+		r.report(r.at("readings", n, "at"), didYouMean(t.Point, circuits), "a reading of %s is of a circuit, and %q is none", t.Test, t.Point)
 	}
 	return ok
 }
@@ -135,11 +141,7 @@ func (r *reading) meter(id, n string) rules.Meter {
 	}
 	f, ok := r.text.Instruments[id]
 	if !ok {
-		var ids []string
-		for _, k := range r.keys("instruments") {
-			ids = append(ids, k.name)
-		}
-		r.report(r.at("readings", n, "instrument"), didYouMean(id, ids), "there is no instrument called %q under instruments:", id)
+		r.report(r.at("readings", n, "instrument"), didYouMean(id, slices.Sorted(maps.Keys(r.text.Instruments))), "there is no instrument called %q under instruments:", id)
 		return rules.Meter{}
 	}
 	under := func(name string) []string { return []string{"instruments", id, name} }
@@ -186,10 +188,9 @@ func (r *reading) leads(m *rules.Meter, text string, path ...string) {
 
 // displayed reads what the instrument showed.
 func (r *reading) displayed(t *measured.Taken, f fileReading, n string) bool {
-	at := r.at("readings", n)
 	switch {
 	case f.Reads != "" && (f.Min != "" || f.Max != ""):
-		r.report(at, "give reads: alone, or min: and max:", "the reading is given twice")
+		r.report(r.at("readings", n), "give reads: alone, or min: and max:", "the reading is given twice")
 		return false
 	case f.Reads == "open" && (t.Test == measured.Insulation || t.Test == measured.Fault):
 		r.report(r.at("readings", n, "reads"), `write what the display said, such as ">200 Mohm"`, "open is no reading of %s", t.Test)
@@ -204,14 +205,25 @@ func (r *reading) displayed(t *measured.Taken, f fileReading, n string) bool {
 		t.Low, t.High = x, x
 		return ok
 	case f.Min == "" || f.Max == "":
-		for _, key := range []string{"reads", "min", "max"} {
-			if _, v, given := r.root.walk("readings", n, key); given && v.kind != isText {
-				return false // the schema has reported it
-			}
-		}
-		r.report(at, `add what was displayed, such as "reads: 0.45 ohm", or "reads: open"`, "the reading has no value")
+		r.noValue(n)
 		return false
 	}
+	return r.spread(t, f, n)
+}
+
+// noValue reports a reading without a value, unless the schema has reported one
+// that is no text.
+func (r *reading) noValue(n string) {
+	for _, key := range []string{"reads", "min", "max"} {
+		if _, v, given := r.root.walk("readings", n, key); given && v.kind != isText {
+			return
+		}
+	}
+	r.report(r.at("readings", n), `add what was displayed, such as "reads: 0.45 ohm", or "reads: open"`, "the reading has no value")
+}
+
+// spread reads the least and the greatest of several positions.
+func (r *reading) spread(t *measured.Taken, f fileReading, n string) bool {
 	var a, b bool
 	t.Low, a = r.shown(t.Test, f.Min, n, "min")
 	t.High, b = r.shown(t.Test, f.Max, n, "max")

@@ -57,79 +57,101 @@ func (r *reading) seen(s *stage) []fault.Seen {
 
 // observation reads one entry: exactly one thing that it is about.
 func (r *reading) observation(f *fileSeen, n string) (x fault.Seen, ok bool) {
-	x = fault.Seen{With: f.With, Is: f.Is, Reported: f.Told}
+	x = fault.Seen{With: f.With, Is: f.Is, Reported: f.Told, HighZ: f.Meter == "high"}
 	about := 0
-	of := func(kind fault.SeenKind, id string) {
+	for kind, id := range f.things() {
 		if id != "" {
 			x.Kind, x.Of = kind, id
 			about++
 		}
 	}
-	of(fault.SeenLamp, f.Lamp)
-	of(fault.SeenTrip, f.Circuit)
-	of(fault.SeenLook, f.Look)
-	of(fault.SeenAlone, f.Alone)
-	of(fault.SeenCause, f.Cause)
 	ok = true
-	pair := func(kind fault.SeenKind, key string, ends []string) {
-		if len(ends) != 2 {
-			return
-		}
-		x.Kind = kind
-		about++
-		for i, text := range ends {
-			e, fine := seenEnd(text)
-			if !fine {
-				r.report(r.at("seen", n, key, strconv.Itoa(i)), `write box.item.terminal or box.cable.core, such as "hall.s1.COM"`, "%q is not an end in a box", text)
-				ok = false
-			}
-			x.Between[i] = e
+	for kind, ends := range f.pairs() {
+		if len(ends) == 2 {
+			x.Kind = kind
+			about++
+			ok = r.between(&x, ends, n) && ok
 		}
 	}
-	pair(fault.SeenReading, "between", f.Between)
-	pair(fault.SeenInsulation, "insulation", f.Insulation)
-	pair(fault.SeenVolts, "volts", f.Volts)
 	if about != 1 {
 		r.report(r.at("seen", n), "name one of lamp, circuit, between, insulation, look, alone, volts and cause", "this is about %s", map[bool]string{true: "several things at once", false: "nothing"}[about > 1])
 		return x, false
 	}
-	return x, r.value(&x, f, n) && ok
+	return x, r.value(&x, f, n) && r.doubt(&x, f, n) && ok
 }
 
-// value reads what was seen where it is a number, and how sure it is.
+// things are what an observation can be about, if not a pair of ends.
+func (f *fileSeen) things() map[fault.SeenKind]string {
+	return map[fault.SeenKind]string{
+		fault.SeenLamp: f.Lamp, fault.SeenTrip: f.Circuit, fault.SeenLook: f.Look, fault.SeenAlone: f.Alone, fault.SeenCause: f.Cause,
+	}
+}
+
+// pairs are the ends that an observation can be made between.
+func (f *fileSeen) pairs() map[fault.SeenKind][]string {
+	return map[fault.SeenKind][]string{
+		fault.SeenReading: f.Between, fault.SeenInsulation: f.Insulation, fault.SeenVolts: f.Volts,
+	}
+}
+
+// between reads the two ends of an observation.
+func (r *reading) between(x *fault.Seen, ends []string, n string) bool {
+	ok := true
+	for i, text := range ends {
+		e, fine := seenEnd(text)
+		if !fine {
+			r.report(r.at("seen", n, seenKeys[x.Kind], strconv.Itoa(i)), `write box.item.terminal or box.cable.core, such as "hall.s1.COM"`, "%q is not an end in a box", text)
+			ok = false
+		}
+		x.Between[i] = e
+	}
+	return ok
+}
+
+// value reads what was seen where it is a number.
 func (r *reading) value(x *fault.Seen, f *fileSeen, n string) bool {
-	at := func(key string) place { return r.at("seen", n, key) }
-	x.HighZ = f.Meter == "high"
-	if f.Reads != "" && x.Kind == fault.SeenVolts {
-		volt, err := unit.ParseVolt(f.Reads)
-		if err != nil || volt < 0 || volt > 1000 {
-			r.report(at("reads"), `write a voltage such as "95 V"`, "%q is not a voltage that can be read here", f.Reads)
-			return false
-		}
-		x.Volt = &volt
-	} else if f.Reads != "" {
-		ohm, err := unit.ParseOhm(f.Reads)
-		switch {
-		case err != nil:
-			r.report(at("reads"), `write a resistance such as "0.42 ohm"; for over-range write "is: open"`, "%v", err)
-			return false
-		case ohm < 0:
-			r.report(at("reads"), "null the leads and read again", "a resistance is never below zero")
-			return false
-		}
-		x.Ohm = &ohm
-	}
-	if f.Is != "" && f.Reads != "" {
-		r.report(at("reads"), "give one of the two", "both a word and a value are given")
+	at := r.at("seen", n, "reads")
+	switch {
+	case f.Reads == "":
+		return true
+	case f.Is != "":
+		r.report(at, "give one of the two", "both a word and a value are given")
 		return false
-	}
-	if f.Doubt != "" {
-		p, err := unit.ParsePercent(f.Doubt)
-		if err != nil || p <= 0 || p > 50 {
-			r.report(at("doubt"), `write a share up to half, such as "10 %"`, "%q does not say how likely it is wrong", f.Doubt)
+	case x.Kind == fault.SeenVolts:
+		volt, err := unit.ParseVolt(f.Reads)
+		x.Volt = &volt
+		if err != nil || volt < 0 || volt > 1000 {
+			r.report(at, `write a voltage such as "95 V"`, "%q is not a voltage that can be read here", f.Reads)
 			return false
 		}
-		x.Doubt = p.Fraction()
+		return true
+	}
+	return r.ohms(x, f.Reads, at)
+}
+
+// ohms reads a resistance.
+func (r *reading) ohms(x *fault.Seen, text string, at place) bool {
+	ohm, err := unit.ParseOhm(text)
+	x.Ohm = &ohm
+	switch {
+	case err != nil:
+		r.report(at, `write a resistance such as "0.42 ohm"; for over-range write "is: open"`, "%v", err)
+	case ohm < 0:
+		r.report(at, "null the leads and read again", "a resistance is never below zero")
+	}
+	return err == nil && ohm >= 0
+}
+
+// doubt reads how likely it is that an observation is wrong.
+func (r *reading) doubt(x *fault.Seen, f *fileSeen, n string) bool {
+	if f.Doubt == "" {
+		return true
+	}
+	p, err := unit.ParsePercent(f.Doubt)
+	x.Doubt = p.Fraction()
+	if err != nil || p <= 0 || p > 50 {
+		r.report(r.at("seen", n, "doubt"), `write a share up to half, such as "10 %"`, "%q does not say how likely it is wrong", f.Doubt)
+		return false
 	}
 	return true
 }

@@ -42,22 +42,26 @@ func (r *reading) runs(s *stage) *fault.Unknown {
 	for i := range f.Ends {
 		r.looseEnd(s, u, &f.Ends[i], strconv.Itoa(i))
 	}
+	if len(r.list) == before {
+		r.looseJoints(s, u)
+		for i := range f.Tests {
+			r.link(u, &f.Tests[i], strconv.Itoa(i))
+		}
+	}
 	if len(r.list) > before {
 		return nil
 	}
+	return u
+}
+
+// looseJoints resolves what is joined in the boxes of loose ends.
+func (r *reading) looseJoints(s *stage, u *fault.Unknown) {
 	part := &stage{in: &wiring.Installation{Boxes: s.in.Boxes}, places: s.places, joined: s.joined}
 	for _, k := range r.keys("unknown", "joints") {
 		r.joints(part, k, "unknown", "joints", k.name)
 	}
 	u.Joints = part.in.Joints
 	r.checkRuns(s, u)
-	for i := range f.Tests {
-		r.link(u, &f.Tests[i], strconv.Itoa(i))
-	}
-	if len(r.list) > before {
-		return nil
-	}
-	return u
 }
 
 func (r *reading) looseEnd(s *stage, u *fault.Unknown, f *fileLoose, n string) {
@@ -100,20 +104,10 @@ func (r *reading) checkRuns(s *stage, u *fault.Unknown) {
 
 func (r *reading) link(u *fault.Unknown, f *fileLink, n string) {
 	t := fault.LinkTest{Joined: f.Is == "joined", Subject: finding.Subject("unknown.tests." + n)}
-	core := func(at place, text string) wiring.End {
-		e, ok := seenEnd(text)
-		ok = ok && slices.ContainsFunc(u.Ends, func(l fault.LooseEnd) bool {
-			return l.Box == e.Box && l.Label == e.Item && l.Kind.Core(e.Name) != nil
-		})
-		if !ok {
-			r.report(at, "write box.label.core, with a label of ends:", "%q is not a core of a loose end", text)
-		}
-		return e
-	}
-	t.Read = core(r.at("unknown", "tests", n, "read"), f.Read)
+	t.Read = r.looseCore(u, r.at("unknown", "tests", n, "read"), f.Read)
 	for i, text := range f.Linked {
 		at := r.at("unknown", "tests", n, "linked", strconv.Itoa(i))
-		e := core(at, text)
+		e := r.looseCore(u, at, text)
 		if e.Box == t.Read.Box || len(t.Linked) > 0 && e.Box != t.Linked[0].Box {
 			r.report(at, "link cores of one box and read in another", "%q is not in the one box whose cores are linked", text)
 		}
@@ -122,17 +116,30 @@ func (r *reading) link(u *fault.Unknown, f *fileLink, n string) {
 	u.Tests = append(u.Tests, t)
 }
 
+// looseCore reads "box.label.core".
+func (r *reading) looseCore(u *fault.Unknown, at place, text string) wiring.End {
+	e, ok := seenEnd(text)
+	ok = ok && slices.ContainsFunc(u.Ends, func(l fault.LooseEnd) bool {
+		return l.Box == e.Box && l.Label == e.Item && l.Kind.Core(e.Name) != nil
+	})
+	if !ok {
+		r.report(at, "write box.label.core, with a label of ends:", "%q is not a core of a loose end", text)
+	}
+	return e
+}
+
 // linkText is one test as the file has it.
 func linkText(t *fault.LinkTest) string {
 	var linked []string
 	for _, e := range t.Linked {
-		linked = append(linked, fullName(e))
+		linked = append(linked, e.Path())
 	}
-	is := map[bool]string{true: "joined", false: "open"}[t.Joined]
-	return fmt.Sprintf("{ linked: [%s], read: %s, is: %s }", strings.Join(linked, ", "), fullName(t.Read), is)
+	is := "open"
+	if t.Joined {
+		is = "joined"
+	}
+	return fmt.Sprintf("{ linked: [%s], read: %s, is: %s }", strings.Join(linked, ", "), t.Read.Path(), is)
 }
-
-func fullName(e wiring.End) string { return e.Box + "." + e.String() }
 
 // FoundText is the cables and joints that an identification has added to the
 // known wiring, as sections of a job file write them. Joints of boxes that the
@@ -145,25 +152,30 @@ func FoundText(known, found *wiring.Installation) (cables, joints []string) {
 		}
 	}
 	for _, b := range found.Boxes {
-		if slices.ContainsFunc(known.Joints, func(j wiring.Joint) bool { return j.Box == b.ID }) {
+		if len(jointLines(known, b.ID)) > 0 {
 			continue
 		}
-		var lines []string
-		for _, j := range found.Joints {
-			if j.Box != b.ID {
-				continue
-			}
-			var ends []string
-			for _, e := range j.Ends {
-				ends = append(ends, e.String())
-			}
-			lines = append(lines, "    - ["+strings.Join(ends, ", ")+"]")
-		}
-		if len(lines) > 0 {
+		if lines := jointLines(found, b.ID); len(lines) > 0 {
 			joints = append(append(joints, "  "+b.ID+":"), lines...)
 		}
 	}
 	return cables, joints
+}
+
+// jointLines are the joints of a box as a job file writes them.
+func jointLines(in *wiring.Installation, box string) []string {
+	var lines []string
+	for _, j := range in.Joints {
+		if j.Box != box {
+			continue
+		}
+		var ends []string
+		for _, e := range j.Ends {
+			ends = append(ends, e.String())
+		}
+		lines = append(lines, "    - ["+strings.Join(ends, ", ")+"]")
+	}
+	return lines
 }
 
 // NoteLinks writes tests into the unknown: section of a job file's text, after
@@ -172,30 +184,35 @@ func NoteLinks(text []byte, list []fault.LinkTest) ([]byte, error) {
 	if len(list) == 0 {
 		return text, nil
 	}
-	lines := strings.Split(strings.TrimRight(string(text), "\n"), "\n")
+	lines := linesOf(text)
 	from, to, err := section(lines, "unknown")
 	if err != nil {
 		return nil, err
 	}
-	at, indent := to, "    "
-	tests := -1
-	for i := from + 1; i < to; i++ {
-		if strings.HasPrefix(strings.TrimSpace(lines[i]), "tests:") {
-			tests = i
-		}
-	}
+	at, indent := testsEnd(lines, from, to)
 	var entries []string
-	if tests < 0 {
-		entries = append(entries, "  tests:")
-	} else {
-		for at = tests + 1; at < to && strings.HasPrefix(strings.TrimSpace(lines[at]), "-"); at++ {
-			indent = lines[at][:len(lines[at])-len(strings.TrimLeft(lines[at], " "))]
-		}
+	if at < 0 {
+		entries, at = append(entries, "  tests:"), to
 	}
 	for i := range list {
 		entries = append(entries, indent+"- "+linkText(&list[i]))
 	}
-	return []byte(strings.Join(slices.Insert(lines, at, entries...), "\n") + "\n"), nil
+	return textOf(slices.Insert(lines, at, entries...)), nil
+}
+
+// testsEnd finds the line after the last entry of tests: in the unknown:
+// section, and how its entries are indented; -1 if there are no tests.
+func testsEnd(lines []string, from, to int) (at int, indent string) {
+	at, indent = -1, "    "
+	for i := from + 1; i < to; i++ {
+		if strings.HasPrefix(strings.TrimSpace(lines[i]), "tests:") {
+			at = i + 1
+		}
+	}
+	for ; at >= 0 && at < to && strings.HasPrefix(strings.TrimSpace(lines[at]), "-"); at++ {
+		indent = indentOf(lines[at])
+	}
+	return at, indent
 }
 
 // section finds the lines of a section in block form: its name, and the line
@@ -209,8 +226,14 @@ func section(lines []string, name string) (from, to int, err error) {
 	if strings.TrimSpace(rest) != "" {
 		return 0, 0, fmt.Errorf("the section %s is written on one line: give each entry a line of its own, so that more can be added", name)
 	}
-	to = from + 1
-	for i := from + 1; i < len(lines); i++ {
+	return from, blockEnd(lines, from+1), nil
+}
+
+// blockEnd is the line after the last entry of a block that begins at a line;
+// what is blank or a comment behind it is not part of it.
+func blockEnd(lines []string, from int) int {
+	end := from
+	for i := from; i < len(lines); i++ {
 		plain := strings.TrimSpace(lines[i])
 		if plain == "" || strings.HasPrefix(plain, "#") {
 			continue
@@ -218,15 +241,28 @@ func section(lines []string, name string) (from, to int, err error) {
 		if !strings.HasPrefix(lines[i], " ") && !strings.HasPrefix(lines[i], "-") {
 			break
 		}
-		to = i + 1
+		end = i + 1
 	}
-	return from, to, nil
+	return end
+}
+
+// linesOf and textOf take the text of a file apart into lines, and put it
+// together again with one end of line behind the last.
+func linesOf(text []byte) []string {
+	return strings.Split(strings.TrimRight(string(text), "\n"), "\n")
+}
+
+func textOf(lines []string) []byte { return []byte(strings.Join(lines, "\n") + "\n") }
+
+// indentOf is the blanks before an entry.
+func indentOf(line string) string {
+	return line[:len(line)-len(strings.TrimLeft(line, " "))]
 }
 
 // NoteFound writes identified wiring into a job file's text: its cables and
 // joints into their sections, and the unknown: section turned into comments.
 func NoteFound(text []byte, known, found *wiring.Installation) ([]byte, error) {
-	lines := strings.Split(strings.TrimRight(string(text), "\n"), "\n")
+	lines := linesOf(text)
 	from, to, err := section(lines, "unknown")
 	if err != nil {
 		return nil, err
@@ -235,19 +271,24 @@ func NoteFound(text []byte, known, found *wiring.Installation) ([]byte, error) {
 		lines[i] = strings.TrimRight("# "+lines[i], " ")
 	}
 	cables, joints := FoundText(known, found)
-	for _, part := range []struct {
-		name    string
-		entries []string
-	}{{"cables", cables}, {"joints", joints}} {
-		_, at, err := section(lines, part.name)
-		if err != nil {
-			return nil, err
-		}
-		if at < 0 {
-			lines = append(lines, "", part.name+":")
-			at = len(lines)
-		}
-		lines = slices.Insert(lines, at, part.entries...)
+	if lines, err = addTo(lines, "cables", cables); err == nil {
+		lines, err = addTo(lines, "joints", joints)
 	}
-	return []byte(strings.Join(lines, "\n") + "\n"), nil
+	if err != nil {
+		return nil, err
+	}
+	return textOf(lines), nil
+}
+
+// addTo adds entries to a section, which is begun at the end if it is not there.
+func addTo(lines []string, name string, entries []string) ([]string, error) {
+	_, at, err := section(lines, name)
+	if err != nil {
+		return nil, err
+	}
+	if at < 0 {
+		lines = append(lines, "", name+":")
+		at = len(lines)
+	}
+	return slices.Insert(lines, at, entries...), nil
 }

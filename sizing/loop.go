@@ -63,7 +63,7 @@ func (c *sizer) point(n wiring.Node) string {
 	m := c.g.Members(n)
 	for _, e := range m {
 		if _, core := c.g.IsCore(e); core == nil {
-			return e.Box + "." + e.String()
+			return e.Path()
 		}
 	}
 	return m[0].Item + " " + m[0].Name + " in " + m[0].Box

@@ -133,7 +133,7 @@ func (p *Proof) place(n wiring.Node) string {
 	members := p.g.Members(n)
 	for _, e := range members {
 		if _, core := p.g.IsCore(e); core == nil {
-			return e.Box + "." + e.String()
+			return e.Path()
 		}
 	}
 	return members[0].String() + " in " + members[0].Box

@@ -167,6 +167,9 @@ type End struct {
 // String is the end as a job writes it inside its box: "s1.COM".
 func (e End) String() string { return e.Item + "." + e.Name }
 
+// Path is the end with its box, box.item.name, as a job file has it.
+func (e End) Path() string { return e.Box + "." + e.String() }
+
 // Subject is the path of the end for findings.
 func (e End) Subject() finding.Subject {
 	return finding.Subject(strings.Join([]string{"joints", e.Box, e.Item, e.Name}, "."))

@@ -9,6 +9,7 @@ import (
 	"strapper/fault"
 	"strapper/house"
 	"strapper/job"
+	"strapper/kit"
 	"strapper/reading"
 	"strapper/route"
 	"strapper/rules/books"
@@ -33,34 +34,59 @@ type sourcesCmd struct {
 // Run lists every figure with its authority: of the catalogue, the predictions,
 // and every cell of the rule books.
 func (c *sourcesCmd) Run(s *session) error {
-	fabric, err := house.Figures()
+	figures, err := own(s.cat)
 	if err != nil {
 		return err
 	}
-	ways, err := route.Figures()
+	tables, err := tabulated(c.Former)
 	if err != nil {
 		return err
 	}
-	figures := slices.Concat(s.cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), sizing.Figures(), fault.Figures(), cost.Figures(), fabric, ways)
-	shelf, err := books.All()
-	if err != nil {
-		return err
-	}
-	seen := map[source.Figure]bool{}
-	for _, b := range shelf {
-		if !c.Former && b.Until != "" {
-			continue
-		}
-		for _, f := range b.Figures() {
-			if !seen[f] {
-				figures, seen[f] = append(figures, f), true
-			}
-		}
-	}
+	figures = append(figures, tables...)
 	if c.JSON {
 		s.json(sourcesJSON{figures})
 		return nil
 	}
+	s.sources(figures)
+	return nil
+}
+
+// own are the figures of the catalogue and of the program's own working.
+func own(cat *kit.Catalogue) ([]source.Figure, error) {
+	fabric, err := house.Figures()
+	if err != nil {
+		return nil, err
+	}
+	ways, err := route.Figures()
+	if err != nil {
+		return nil, err
+	}
+	return slices.Concat(cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), sizing.Figures(), fault.Figures(), cost.Figures(), fabric, ways), nil
+}
+
+// tabulated are the figures of the rule books, those that editions share once.
+func tabulated(former bool) ([]source.Figure, error) {
+	shelf, err := books.All()
+	if err != nil {
+		return nil, err
+	}
+	var list []source.Figure
+	seen := map[source.Figure]bool{}
+	for _, b := range shelf {
+		if !former && b.Until != "" {
+			continue
+		}
+		for _, f := range b.Figures() {
+			if !seen[f] {
+				list, seen[f] = append(list, f), true
+			}
+		}
+	}
+	return list, nil
+}
+
+// sources prints figures under the sources they come from.
+func (s *session) sources(figures []source.Figure) {
 	last := source.Source{}
 	for _, f := range figures {
 		if f.Source != last {
@@ -69,5 +95,4 @@ func (c *sourcesCmd) Run(s *session) error {
 		}
 		fmt.Fprintf(s.out, "    %s: %s\n", f.Name, f.Value)
 	}
-	return nil
 }

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
-	"strings"
 	"time"
 
 	"strapper/change"
@@ -35,13 +34,7 @@ func (c *changeCmd) Run(s *session) error {
 	if c.All {
 		o.Most = allWays
 	}
-	r, err := c.work(s, func(j *job.Job, cat *kit.Catalogue) (*engine.Result, error) {
-		if j.Ask == nil {
-			return nil, errors.New("the job does not ask for a change to be looked for: give the boxes the lamps are wanted from with at: in a want")
-		}
-		o.Named = j.Choose
-		return engine.Change(j, cat, o)
-	})
+	r, err := c.work(s, seek(o))
 	if err != nil {
 		return err
 	}
@@ -52,6 +45,17 @@ func (c *changeCmd) Run(s *session) error {
 	s.ways(r, c.File)
 	s.findings(r)
 	return nil
+}
+
+// seek is the pass that looks for ways to do what a job asks.
+func seek(o change.Options) func(*job.Job, *kit.Catalogue) (*engine.Result, error) {
+	return func(j *job.Job, cat *kit.Catalogue) (*engine.Result, error) {
+		if j.Ask == nil {
+			return nil, errors.New("the job does not ask for a change to be looked for: give the boxes the lamps are wanted from with at: in a want")
+		}
+		o.Named = j.Choose
+		return engine.Change(j, cat, o)
+	}
 }
 
 // stopper ends the search at an interrupt, or when its time is over.
@@ -120,16 +124,21 @@ func (s *session) way(n int, w *change.Way, taken bool) {
 	for _, t := range w.Title {
 		fmt.Fprintf(s.out, "    %s.\n", t)
 	}
-	if len(w.Moves) == 0 {
-		fmt.Fprintln(s.out, "    It is wired like this as found: nothing has to be done.")
-	} else {
-		fmt.Fprintf(s.out, "    %s.\n", w.Effort)
-	}
+	s.effort(w)
 	for _, x := range w.Exchanges {
 		if x.OneEnd {
 			fmt.Fprintf(s.out, "    %s.\n", x.Text)
 		}
 	}
+}
+
+// effort says what a way takes.
+func (s *session) effort(w *change.Way) {
+	if len(w.Moves) == 0 {
+		fmt.Fprintln(s.out, "    It is wired like this as found: nothing has to be done.")
+		return
+	}
+	fmt.Fprintf(s.out, "    %s.\n", w.Effort)
 }
 
 type changeJSON struct {
@@ -152,11 +161,6 @@ type wayJSON struct {
 	Moves     []boxMovesJSON    `json:"moves"`
 }
 
-type boxMovesJSON struct {
-	Box   string   `json:"box"`
-	Moves []string `json:"moves"`
-}
-
 func changed(r *engine.Result) changeJSON {
 	c := changeJSON{checkJSON: check(r), Ways: []wayJSON{}}
 	a := r.Change
@@ -171,16 +175,9 @@ func changed(r *engine.Result) changeJSON {
 }
 
 func oneWay(w *change.Way) wayJSON {
-	out := wayJSON{Name: w.Name, Title: w.Title, Effort: w.Effort, Contacts: w.Contacts, States: w.Proof.States, Exchanges: w.Exchanges, Moves: []boxMovesJSON{}}
+	out := wayJSON{Name: w.Name, Title: w.Title, Effort: w.Effort, Contacts: w.Contacts, States: w.Proof.States, Exchanges: w.Exchanges, Moves: boxMoves(w.Moves)}
 	if out.Exchanges == nil {
 		out.Exchanges = []change.Exchange{}
-	}
-	for _, b := range w.Moves {
-		m := boxMovesJSON{Box: b.Box.ID}
-		for _, step := range b.Moves {
-			m.Moves = append(m.Moves, strings.TrimSpace(step.Text))
-		}
-		out.Moves = append(out.Moves, m)
 	}
 	return out
 }

@@ -8,6 +8,7 @@ import (
 
 	"strapper/engine"
 	"strapper/finding"
+	"strapper/switching"
 	"strapper/wiring"
 )
 
@@ -61,30 +62,31 @@ func (s *session) positions(stage *engine.Stage) {
 		return
 	}
 	fmt.Fprintf(s.out, "Wiring %s, all %d positions of the switches.\n\n", stage.Name, p.States)
-	if g.States() > engine.MostPositions {
-		for _, i := range g.Lamps() {
-			fmt.Fprintf(s.out, "%s is lit in %d of them.\n", g.Loads[i].ID(), p.CountLit(i))
-		}
+	if g.States() <= engine.MostPositions {
+		s.lit(g, p)
 		return
 	}
-	t := tabwriter.NewWriter(s.out, 0, 0, 3, ' ', 0)
-	var head []string
-	for i := range g.Switches {
-		head = append(head, g.Switches[i].Name())
-	}
 	for _, i := range g.Lamps() {
-		head = append(head, g.Loads[i].ID())
+		fmt.Fprintf(s.out, "%s is lit in %d of them.\n", g.Loads[i].ID(), p.CountLit(i))
 	}
-	fmt.Fprintln(t, strings.Join(head, "\t"))
-	forStates(g, func(st wiring.State) {
-		var row []string
-		for i := range g.Switches {
-			row = append(row, g.Position(st, i))
+}
+
+// lit prints a head and a row for every state.
+func (s *session) lit(g *wiring.Graph, p *switching.Proof) {
+	t := tabwriter.NewWriter(s.out, 0, 0, 3, ' ', 0)
+	row := func(of func(sw int) string, lit func(i int) string) {
+		var cells []string
+		for sw := range g.Switches {
+			cells = append(cells, of(sw))
 		}
 		for _, i := range g.Lamps() {
-			row = append(row, g.Loads[i].Word(p.Lit(i, st)))
+			cells = append(cells, lit(i))
 		}
-		fmt.Fprintln(t, strings.Join(row, "\t"))
+		fmt.Fprintln(t, strings.Join(cells, "\t"))
+	}
+	row(func(sw int) string { return g.Switches[sw].Name() }, func(i int) string { return g.Loads[i].ID() })
+	forStates(g, func(st wiring.State) {
+		row(func(sw int) string { return g.Position(st, sw) }, func(i int) string { return g.Loads[i].Word(p.Lit(i, st)) })
 	})
 	t.Flush()
 }
@@ -105,22 +107,28 @@ func (s *session) finding(w io.Writer, f finding.Finding) {
 	if terminal(w) {
 		word = [...]string{"\x1b[36m", "\x1b[33m", "\x1b[1;31m"}[f.Severity] + word + "\x1b[0m"
 	}
-	stage := ""
-	if f.Stage != "" {
-		stage = f.Stage + ", "
-	}
 	fmt.Fprintf(w, "%s  %s [%s]\n", word, f.Text, f.Code)
-	fmt.Fprintf(w, "    where: %s%s", stage, f.Subject)
-	if at := f.Position.String(); at != "" {
-		fmt.Fprintf(w, " (%s)", at)
-	}
-	fmt.Fprintln(w)
+	fmt.Fprintln(w, place(f))
 	if f.Witness != "" {
 		fmt.Fprintf(w, "    seen with: %s\n", f.Witness)
 	}
 	if f.Fix != "" {
 		fmt.Fprintf(w, "    to do: %s\n", f.Fix)
 	}
+}
+
+// place says which wiring, which part of it, and which line of the file a
+// finding is about.
+func place(f finding.Finding) string {
+	text := "    where: "
+	if f.Stage != "" {
+		text += f.Stage + ", "
+	}
+	text += fmt.Sprint(f.Subject)
+	if at := f.Position.String(); at != "" {
+		text += " (" + at + ")"
+	}
+	return text
 }
 
 // verdict is the last line: whether the work may go ahead as planned.

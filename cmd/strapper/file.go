@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -23,38 +24,62 @@ func (f *jobFile) read(s *session) (*job.Job, error) {
 	if err != nil {
 		return nil, err
 	}
-	j, problems := job.Read(f.name(), text, s.cat)
-	if len(problems) > 0 {
-		if f.JSON {
-			s.json(problemsJSON{Problems: problems})
-		}
-		return nil, problems
-	}
-	return j, nil
+	return f.parse(s, text)
 }
 
-// name is what the file is called in messages.
-func (f *jobFile) name() string {
-	if f.File == "-" {
+// parse makes a job of the text of the file. The error may be job.Problems,
+// which are printed already if JSON is wanted.
+func (f *jobFile) parse(s *session, text []byte) (*job.Job, error) {
+	j, problems := job.Read(f.name(), text, s.cat)
+	if len(problems) == 0 {
+		return j, nil
+	}
+	if f.JSON {
+		s.json(problemsJSON{Problems: problems})
+	}
+	return nil, problems
+}
+
+func (f *jobFile) name() string { return called(f.File) }
+
+// called is the name of a file in messages.
+func called(name string) string {
+	if name == "-" {
 		return "standard input"
 	}
-	return f.File
+	return name
 }
 
 func (f *jobFile) text(in io.Reader) ([]byte, error) {
-	if f.File == "-" {
-		return io.ReadAll(io.LimitReader(in, job.MaxBytes+1))
-	}
-	file, err := os.Open(f.File)
-	if err != nil {
-		return nil, fmt.Errorf("cannot read the job: %w", err)
-	}
-	defer file.Close()
-	text, err := io.ReadAll(io.LimitReader(file, job.MaxBytes+1))
+	text, err := readUpTo(f.File, in, job.MaxBytes+1)
 	if err != nil {
 		return nil, fmt.Errorf("cannot read the job: %w", err)
 	}
 	return text, nil
+}
+
+// readUpTo reads a file, or standard input for a dash, but no more bytes than
+// most.
+func readUpTo(name string, in io.Reader, most int64) ([]byte, error) {
+	if name != "-" {
+		file, err := os.Open(name)
+		if err != nil {
+			return nil, err
+		}
+		defer file.Close()
+		in = file
+	}
+	return io.ReadAll(io.LimitReader(in, most))
+}
+
+// writeNew writes a file that must not be there yet.
+func writeNew(name string, text []byte) error {
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(text)
+	return errors.Join(err, f.Close())
 }
 
 // work reads the job and runs passes over it, telling a person at a terminal

@@ -12,6 +12,7 @@ import (
 	"strapper/fault"
 	"strapper/finding"
 	"strapper/job"
+	"strapper/reading"
 	"strapper/unit"
 )
 
@@ -38,7 +39,7 @@ func (c *findCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	j, err := c.job(s, text)
+	j, err := c.parse(s, text)
 	if err != nil {
 		return err
 	}
@@ -49,6 +50,19 @@ func (c *findCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
+	return c.lead(s, x)
+}
+
+// inquiry is what find carries out: a search for a fault, or for what belongs
+// to what.
+type inquiry interface {
+	asJSON() any
+	report() (more bool)
+	dialogue() error
+}
+
+// lead shows an inquiry in the manner that was asked for.
+func (c *findCmd) lead(s *session, x inquiry) error {
 	switch {
 	case c.JSON:
 		s.json(x.asJSON())
@@ -58,17 +72,6 @@ func (c *findCmd) Run(s *session) error {
 	}
 	x.report()
 	return nil
-}
-
-func (c *findCmd) job(s *session, text []byte) (*job.Job, error) {
-	j, problems := job.Read(c.name(), text, s.cat)
-	if len(problems) == 0 {
-		return j, nil
-	}
-	if c.JSON {
-		s.json(problemsJSON{Problems: problems})
-	}
-	return nil, problems
 }
 
 // begin takes in what the job has seen.
@@ -84,15 +87,20 @@ func (c *findCmd) begin(s *session, j *job.Job, text []byte) (*search, error) {
 	if x.finder, err = fault.New(x.stage.Graph, j.Want, s.cat, fault.Options{}); err != nil {
 		return nil, err
 	}
-	for i := range j.Seen {
-		if err := x.finder.See(j.Seen[i]); err != nil {
-			return nil, fmt.Errorf("%s: %w", j.Position(j.Seen[i].Subject), err)
-		}
-	}
 	if finding.Forbidden(x.stage.Proof.Findings) && !c.JSON {
 		fmt.Fprintf(s.out, "The wiring %s in the file is itself refused (see strapper check): what is looked for is how the house differs from it.\n", x.stage.Name)
 	}
-	return x, nil
+	return x, x.recall()
+}
+
+// recall takes in the observations that are in the file.
+func (x *search) recall() error {
+	for i := range x.job.Seen {
+		if err := x.finder.See(x.job.Seen[i]); err != nil {
+			return fmt.Errorf("%s: %w", x.job.Position(x.job.Seen[i].Subject), err)
+		}
+	}
+	return nil
 }
 
 // interactive reports whether a person sits before the program.
@@ -106,16 +114,18 @@ func interactive(s *session) bool {
 	return err == nil && info.Mode()&os.ModeCharDevice != 0 && (errNull != nil || !os.SameFile(info, null))
 }
 
-// report prints where the search stands, and the next test or the repair.
-func (x *search) report() {
+// report prints where the search stands, and the next test or the repair; false
+// when it is at its end.
+func (x *search) report() (more bool) {
 	fmt.Fprintf(x.out, "Looking for what is wrong in the wiring %s. Observations so far: %d.\n", x.stage.Name, len(x.finder.Seen()))
 	x.causes()
 	q, standing := x.finder.Next()
 	if q != nil {
 		x.question(q)
-		return
+		return true
 	}
 	x.conclude(standing)
+	return false
 }
 
 // mostCauses is how many causes are printed.
@@ -165,16 +175,21 @@ func (x *search) question(q *fault.Question) {
 		fmt.Fprintf(x.out, "  %s\n", q.Caution)
 	}
 	fmt.Fprintf(x.out, "  %s\n", q.Text)
-	for i, r := range q.Results {
-		if r.Is == "" {
-			fmt.Fprintf(x.out, "    %s, %s likely, would point to this:\n       %s\n", r.Means, strings.TrimSpace(chance(r.Chance)), x.finder.Words(&r.Causes[0]))
-			continue
-		}
-		means := ""
-		if r.Means != r.Is {
-			means = " (" + r.Means + ")"
-		}
-		fmt.Fprintf(x.out, "    %d  %s%s, %s likely. It would point to this:\n       %s\n", i+1, r.Is, means, strings.TrimSpace(chance(r.Chance)), x.finder.Words(&r.Causes[0]))
+	for i := range q.Results {
+		x.outcome(i+1, &q.Results[i])
+	}
+}
+
+// outcome prints what one result of a test would point to.
+func (x *search) outcome(n int, r *fault.Result) {
+	likely, points := strings.TrimSpace(chance(r.Chance)), x.finder.Words(&r.Causes[0])
+	switch r.Is {
+	case "":
+		fmt.Fprintf(x.out, "    %s, %s likely, would point to this:\n       %s\n", r.Means, likely, points)
+	case r.Means:
+		fmt.Fprintf(x.out, "    %d  %s, %s likely. It would point to this:\n       %s\n", n, r.Is, likely, points)
+	default:
+		fmt.Fprintf(x.out, "    %d  %s (%s), %s likely. It would point to this:\n       %s\n", n, r.Is, r.Means, likely, points)
 	}
 }
 
@@ -198,22 +213,26 @@ func (x *search) conclude(standing fault.Standing) {
 
 // alike lists what cannot be told from the cause.
 func (x *search) alike(standing fault.Standing, causes []fault.Cause) {
-	c := &causes[0]
-	if len(c.Sets) > 1 {
-		if fault.SameRepair(c) {
-			fmt.Fprintln(x.out, "No test offered here tells it from these, but the repair is the same:")
-		} else {
-			fmt.Fprintln(x.out, "No test offered here tells it from these, and the repair differs; look for them in this order:")
-		}
-		for _, set := range c.Sets[1:min(len(c.Sets), 1+mostCauses)] {
-			fmt.Fprintf(x.out, "  %s\n", x.finder.Words(&fault.Cause{Sets: [][]*fault.Fault{set}}))
-		}
+	if len(causes[0].Sets) > 1 {
+		x.twins(&causes[0])
 	}
 	if standing == fault.Alike {
 		fmt.Fprintln(x.out, "No safe test left tells more. The other causes, in order:")
 		for i := range causes[1:min(len(causes), 1+mostCauses)] {
 			fmt.Fprintf(x.out, "  %s  %s\n", chance(causes[i+1].Chance), x.finder.Words(&causes[i+1]))
 		}
+	}
+}
+
+// twins lists the explanations that one cause stands for.
+func (x *search) twins(c *fault.Cause) {
+	if fault.SameRepair(c) {
+		fmt.Fprintln(x.out, "No test offered here tells it from these, but the repair is the same:")
+	} else {
+		fmt.Fprintln(x.out, "No test offered here tells it from these, and the repair differs; look for them in this order:")
+	}
+	for _, set := range c.Sets[1:min(len(c.Sets), 1+mostCauses)] {
+		fmt.Fprintf(x.out, "  %s\n", x.finder.Words(&fault.Cause{Sets: [][]*fault.Fault{set}}))
 	}
 }
 
@@ -228,24 +247,28 @@ func (x *search) repair(r *fault.Repair) {
 			fmt.Fprintf(x.out, "    %d. %s\n", i+1, m.Text)
 		}
 	}
-	switch {
-	case r.Proved:
+	if r.Proved {
 		fmt.Fprintf(x.out, "The wiring is then as drawn, which is proved in all %d positions of the switches.\n", r.Proof.States)
-	default:
+	} else {
 		fmt.Fprintln(x.out, "The wiring is then as drawn, but as drawn it is refused: see strapper check.")
 	}
-	if len(r.Expect) > 0 {
+	x.expect(r.Expect)
+	fmt.Fprintln(x.out, "\nTest and certify to the rules in force. This is an aid to a competent person and replaces neither isolating nor testing.")
+}
+
+// expect lists what is to be read after the repair.
+func (x *search) expect(list []reading.Reading) {
+	if len(list) > 0 {
 		fmt.Fprintln(x.out, "\nBefore the power is put on again, read:")
 	}
-	for i := range r.Expect {
-		e := &r.Expect[i]
+	for i := range list {
+		e := &list[i]
 		low, nominal, high := e.Columns()
 		if low != "" {
 			nominal = low + " to " + high
 		}
 		fmt.Fprintf(x.out, "  %s at %s, %s, %s: %s\n", e.Test, e.Point, e.Leads(), e.Position, nominal)
 	}
-	fmt.Fprintln(x.out, "\nTest and certify to the rules in force. This is an aid to a competent person and replaces neither isolating nor testing.")
 }
 
 // dialogue asks for one test after another. Each answer is noted in the file at
@@ -276,42 +299,52 @@ const looked = "cause 2 so, or cause 2 not so, if you have looked for a cause an
 
 // answer takes answers until one can be used; false if there are no more.
 func (x *search) answer(q *fault.Question, lines *bufio.Scanner) bool {
-	for {
-		if q == nil {
-			fmt.Fprint(x.out, "u undo; q leave it here; "+looked)
-		} else {
-			fmt.Fprint(x.out, prompts)
-		}
-		if !lines.Scan() {
-			fmt.Fprintln(x.out)
-			return false
-		}
-		switch word := strings.TrimSpace(lines.Text()); {
-		case word == "q":
-			return false
-		case word == "u":
-			if len(x.finder.Seen()) > x.noted && x.finder.Undo() {
-				return true
-			}
-			fmt.Fprintln(x.out, "There is nothing to undo here; observations that were in the file are taken out there.")
-		case strings.HasPrefix(word, "cause "):
-			err := x.lookedFor(strings.TrimPrefix(word, "cause "))
-			if err == nil {
-				return true
-			}
-			fmt.Fprintf(x.out, "%v\n", err)
-		case q == nil:
-		case word == "s":
-			x.finder.Skip(q)
-			return true
-		default:
-			err := x.take(q, word)
-			if err == nil {
-				return true
-			}
-			fmt.Fprintf(x.out, "%v\n", err)
-		}
+	prompt := prompts
+	if q == nil {
+		prompt = "u undo; q leave it here; " + looked
 	}
+	for {
+		word, more := x.ask(prompt, lines)
+		if !more {
+			return false
+		}
+		err := x.use(q, word)
+		if err == nil {
+			return true
+		}
+		fmt.Fprintf(x.out, "%s.\n", upper(err.Error()))
+	}
+}
+
+// ask reads a line in answer to a prompt; false if there is none, or the person
+// leaves it there.
+func (s *session) ask(prompt string, lines *bufio.Scanner) (word string, more bool) {
+	fmt.Fprint(s.out, prompt)
+	if !lines.Scan() {
+		fmt.Fprintln(s.out)
+		return "", false
+	}
+	word = strings.TrimSpace(lines.Text())
+	return word, word != "q"
+}
+
+// use does what an answer says, or says why it cannot.
+func (x *search) use(q *fault.Question, word string) error {
+	number, looked := strings.CutPrefix(word, "cause ")
+	switch {
+	case word == "u" && len(x.finder.Seen()) > x.noted && x.finder.Undo():
+		return nil
+	case word == "u":
+		return errors.New("there is nothing to undo here; observations that were in the file are taken out there")
+	case looked:
+		return x.lookedFor(number)
+	case q == nil:
+		return errors.New("there is no test left to answer")
+	case word == "s":
+		x.finder.Skip(q)
+		return nil
+	}
+	return x.take(q, word)
 }
 
 // lookedFor notes that a listed cause was seen to be so, or not: "2 not so".
@@ -345,6 +378,12 @@ func (x *search) take(q *fault.Question, word string) error {
 	if word == "" {
 		return errors.New("give what was seen, or the value read with its unit")
 	}
+	measured(&seen, word)
+	return x.finder.See(seen)
+}
+
+// measured notes a word as a value, if it is one, and else as it stands.
+func measured(seen *fault.Seen, word string) {
 	ohm, notOhm := unit.ParseOhm(word)
 	volt, notVolt := unit.ParseVolt(word)
 	switch {
@@ -355,7 +394,6 @@ func (x *search) take(q *fault.Question, word string) error {
 	default:
 		seen.Is = word
 	}
-	return x.finder.See(seen)
 }
 
 // save writes the answers given into the file.

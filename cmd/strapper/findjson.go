@@ -56,17 +56,12 @@ type resultJSON struct {
 
 type repairJSON struct {
 	Steps  []string          `json:"steps"`
-	Boxes  []movesJSON       `json:"boxes"`
+	Boxes  []boxMovesJSON    `json:"boxes"`
 	Proved bool              `json:"proved"`
 	Expect []reading.Reading `json:"expect"`
 }
 
-type movesJSON struct {
-	Box   string   `json:"box"`
-	Moves []string `json:"moves"`
-}
-
-func (x *search) asJSON() findJSON {
+func (x *search) asJSON() any {
 	out := findJSON{Title: x.job.Title, Stage: x.stage.Name, Seen: len(x.finder.Seen()), Causes: []causeJSON{}}
 	causes := x.finder.Causes()
 	for i := range causes[:min(len(causes), 2*mostCauses)] {
@@ -78,11 +73,18 @@ func (x *search) asJSON() findJSON {
 		out.Next = x.next(q)
 	}
 	if standing == fault.Certain || standing == fault.Alike {
-		if r, err := x.finder.Repair(&causes[0]); err == nil {
-			out.Repair = repairOf(r)
-		}
+		out.Repair = x.mend(&causes[0])
 	}
 	return out
+}
+
+// mend is the repair of a cause as JSON has it; nil if there is none.
+func (x *search) mend(c *fault.Cause) *repairJSON {
+	r, err := x.finder.Repair(c)
+	if err != nil {
+		return nil
+	}
+	return repairOf(r)
 }
 
 func (x *search) cause(c *fault.Cause) causeJSON {
@@ -105,7 +107,7 @@ func (x *search) next(q *fault.Question) *questionJSON {
 	out := &questionJSON{Kind: q.Kind, Of: q.Of, With: q.With, Text: q.Text, Before: q.Caution, Bits: q.Gain, Effort: q.Effort}
 	if q.Of == "" {
 		for _, e := range q.Between {
-			out.Between = append(out.Between, e.Box+"."+e.String())
+			out.Between = append(out.Between, e.Path())
 		}
 	}
 	if q.Kind != fault.SeenLamp && q.Kind != fault.SeenTrip && !q.Kind.Live() {
@@ -118,19 +120,12 @@ func (x *search) next(q *fault.Question) *questionJSON {
 }
 
 func repairOf(r *fault.Repair) *repairJSON {
-	out := &repairJSON{Steps: r.Steps, Boxes: []movesJSON{}, Proved: r.Proved, Expect: r.Expect}
+	out := &repairJSON{Steps: r.Steps, Boxes: boxMoves(r.Moves), Proved: r.Proved, Expect: r.Expect}
 	if out.Steps == nil {
 		out.Steps = []string{}
 	}
 	if out.Expect == nil {
 		out.Expect = []reading.Reading{}
-	}
-	for _, b := range r.Moves {
-		m := movesJSON{Box: b.Box.ID}
-		for _, move := range b.Moves {
-			m.Moves = append(m.Moves, move.Text)
-		}
-		out.Boxes = append(out.Boxes, m)
 	}
 	return out
 }

@@ -49,16 +49,7 @@ func (c *findCmd) identify(s *session, j *job.Job, text []byte) error {
 	if err != nil {
 		return fmt.Errorf("%s: unknown: %w", c.name(), err)
 	}
-	x := &identification{session: s, file: &c.jobFile, text: text, job: j, puzzle: p, noted: len(j.Unknown.Tests)}
-	switch {
-	case c.JSON:
-		s.json(x.asJSON())
-		return nil
-	case c.Ask || c.File != "-" && interactive(s):
-		return x.dialogue()
-	}
-	x.report()
-	return nil
+	return c.lead(s, &identification{session: s, file: &c.jobFile, text: text, job: j, puzzle: p, noted: len(j.Unknown.Tests)})
 }
 
 const released = "Every loose end out of its terminals and connectors, each core labelled, nothing touching"
@@ -101,21 +92,26 @@ func arrangement(in *wiring.Installation) []string {
 	p := switching.Prove(g, nil)
 	var list []string
 	for _, i := range g.Lamps() {
-		var from []string
-		for _, sw := range p.Switched(i) {
-			from = append(from, g.Switches[sw].ID())
-		}
-		switch {
-		case !p.Exact:
-		case len(from) == 0 && p.CountLit(i) == 0:
-			list = append(list, g.Loads[i].ID()+" is never fed: the wiring is not whole, or not all of it is entered")
-		case len(from) == 0:
-			list = append(list, g.Loads[i].ID()+" is always on: no switch works it")
-		default:
-			list = append(list, fmt.Sprintf("%s is worked by %s (%s)", g.Loads[i].ID(), strings.Join(from, " and "), usual(len(from), p.CountLit(i), p.States)))
+		if p.Exact {
+			list = append(list, g.Loads[i].ID()+" "+worked(g, p, i))
 		}
 	}
 	return list
+}
+
+// worked says which switches work a lamp.
+func worked(g *wiring.Graph, p *switching.Proof, lamp int) string {
+	var from []string
+	for _, sw := range p.Switched(lamp) {
+		from = append(from, g.Switches[sw].ID())
+	}
+	switch {
+	case len(from) > 0:
+		return fmt.Sprintf("is worked by %s (%s)", strings.Join(from, " and "), usual(len(from), p.CountLit(lamp), p.States))
+	case p.CountLit(lamp) == 0:
+		return "is never fed: the wiring is not whole, or not all of it is entered"
+	}
+	return "is always on: no switch works it"
 }
 
 // usual names what a lamp's switches are to one another.
@@ -129,20 +125,26 @@ func usual(switches int, lit, states uint64) string {
 	return [...]string{"two-way", "two-way and intermediate"}[min(switches-2, 1)]
 }
 
-func (x *identification) asJSON() runsJSON {
+func (x *identification) asJSON() any {
 	out := runsJSON{Title: x.job.Title, Ways: x.puzzle.Ways(), Tests: len(x.puzzle.Tests()), Chance: x.puzzle.Chance(x.puzzle.Best())}
 	t, bits := x.puzzle.Next()
 	if t != nil {
-		out.Next = &linkJSON{Read: t.Read.Box + "." + t.Read.String(), Text: t.Instruction(), Before: fault.Isolated + ". " + released, Bits: bits}
-		for _, e := range t.Linked {
-			out.Next.Linked = append(out.Next.Linked, e.Box+"."+e.String())
-		}
+		out.Next = link(t, bits)
 		return out
 	}
 	found := x.puzzle.Wiring()
 	out.Cables, out.Joints = job.FoundText(x.job.Unknown.Known, found)
 	out.Lamps = arrangement(found)
 	return out
+}
+
+// link is a test on a linked pair of ends as JSON has it.
+func link(t *fault.LinkTest, bits float64) *linkJSON {
+	next := &linkJSON{Read: t.Read.Path(), Text: t.Instruction(), Before: fault.Isolated + ". " + released, Bits: bits}
+	for _, e := range t.Linked {
+		next.Linked = append(next.Linked, e.Path())
+	}
+	return next
 }
 
 // dialogue asks for one test after another, notes each in the file, and at the
@@ -164,29 +166,34 @@ func (x *identification) dialogue() error {
 // answer takes answers until one can be used; false if there are no more.
 func (x *identification) answer(lines *bufio.Scanner) bool {
 	for {
-		fmt.Fprint(x.out, "1 joined, 2 open, u undo, q leave it here: ")
-		if !lines.Scan() {
-			fmt.Fprintln(x.out)
+		word, more := x.ask("1 joined, 2 open, u undo, q leave it here: ", lines)
+		if !more {
 			return false
 		}
-		t, _ := x.puzzle.Next()
-		switch strings.TrimSpace(lines.Text()) {
-		case "q":
-			return false
-		case "1", "joined":
-			t.Joined = true
-			return x.puzzle.See(*t) == nil
-		case "2", "open":
-			return x.puzzle.See(*t) == nil
-		case "u":
-			if len(x.puzzle.Tests()) > x.noted && x.puzzle.Undo() {
-				return true
-			}
-			fmt.Fprintln(x.out, "There is nothing to undo here; tests that were in the file are taken out there.")
-		default:
-			fmt.Fprintln(x.out, "Say whether it was joined or open.")
+		err := x.use(word)
+		if err == nil {
+			return true
 		}
+		fmt.Fprintf(x.out, "%s.\n", upper(err.Error()))
 	}
+}
+
+// use does what an answer says, or says why it cannot.
+func (x *identification) use(word string) error {
+	t, _ := x.puzzle.Next()
+	switch word {
+	case "1", "joined":
+		t.Joined = true
+		return x.puzzle.See(*t)
+	case "2", "open":
+		return x.puzzle.See(*t)
+	case "u":
+		if len(x.puzzle.Tests()) > x.noted && x.puzzle.Undo() {
+			return nil
+		}
+		return errors.New("there is nothing to undo here; tests that were in the file are taken out there")
+	}
+	return errors.New("say whether it was joined or open")
 }
 
 func (x *identification) save() error {
@@ -200,25 +207,20 @@ func (x *identification) write() error {
 		return nil
 	}
 	text, err := os.ReadFile(x.file.File)
-	if err != nil {
-		return fmt.Errorf("the wiring found cannot be written: %w", err)
-	}
-	if text, err = job.NoteFound(text, x.job.Unknown.Known, x.puzzle.Wiring()); err != nil {
-		return fmt.Errorf("the wiring found cannot be written: %w", err)
+	if err == nil {
+		text, err = job.NoteFound(text, x.job.Unknown.Known, x.puzzle.Wiring())
 	}
 	name := strings.TrimSuffix(x.file.File, filepath.Ext(x.file.File)) + "-found.yaml"
-	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, os.ErrExist) {
+	if err == nil {
+		err = writeNew(name, text)
+	}
+	switch {
+	case errors.Is(err, os.ErrExist):
 		fmt.Fprintf(x.out, "\n%s exists already and is left as it is.\n", name)
-		return nil
-	}
-	if err != nil {
+	case err != nil:
 		return fmt.Errorf("the wiring found cannot be written: %w", err)
+	default:
+		fmt.Fprintf(x.out, "\nWrote %s: the same job with the wiring as found.\n", name)
 	}
-	if _, err := f.Write(text); err != nil {
-		f.Close()
-		return fmt.Errorf("the wiring found cannot be written: %w", err)
-	}
-	fmt.Fprintf(x.out, "\nWrote %s: the same job with the wiring as found.\n", name)
-	return f.Close()
+	return nil
 }

@@ -78,21 +78,26 @@ func (s *session) opening(o *engine.Opening) {
 	fmt.Fprintf(s.out, "%s\n", boxTitle(o.Box))
 	s.off(o.Isolation)
 	if len(o.Tests) > 0 {
-		fmt.Fprintln(s.out, "  Test for voltage, plate off, nothing taken apart yet:")
-		t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
-		for _, d := range o.Tests {
-			why := ""
-			if d.Shows {
-				why = "would show if something were left on"
-			}
-			fmt.Fprintf(t, "    %s\tto %s\t%s\n", d.A.Name(o.Graph), d.B.Name(o.Graph), why)
-		}
-		t.Flush()
+		s.pairs(o)
 	}
 	if text := switching.Reliance(o.Tests); text != "" {
 		fmt.Fprintf(s.out, "    %s\n", text)
 	}
 	fmt.Fprintln(s.out)
+}
+
+// pairs prints what is to be tested against what in a box.
+func (s *session) pairs(o *engine.Opening) {
+	fmt.Fprintln(s.out, "  Test for voltage, plate off, nothing taken apart yet:")
+	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
+	for _, d := range o.Tests {
+		why := ""
+		if d.Shows {
+			why = "would show if something were left on"
+		}
+		fmt.Fprintf(t, "    %s\tto %s\t%s\n", d.A.Name(o.Graph), d.B.Name(o.Graph), why)
+	}
+	t.Flush()
 }
 
 func boxTitle(b *wiring.Box) string {
@@ -120,14 +125,19 @@ func (s *session) off(is *switching.Isolation) {
 	if len(is.All()) == 0 && !is.Board {
 		fmt.Fprintln(s.out, "  Nothing in the file feeds this box. Switch off what is near, and test as if it were live.")
 	}
+	s.dark(is)
+	for _, w := range is.Warnings() {
+		fmt.Fprintf(s.out, "  NOTE: %s\n", w)
+	}
+}
+
+// dark says what goes out with what is switched off.
+func (s *session) dark(is *switching.Isolation) {
 	if len(is.Dark) > 0 {
 		fmt.Fprintf(s.out, "  Goes dark: %s\n", strings.Join(is.Dark, ", "))
 	}
 	if len(is.Partly) > 0 {
 		fmt.Fprintf(s.out, "  Works in some positions only: %s\n", strings.Join(is.Partly, ", "))
-	}
-	for _, w := range is.Warnings() {
-		fmt.Fprintf(s.out, "  NOTE: %s\n", w)
 	}
 }
 

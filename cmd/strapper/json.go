@@ -6,12 +6,14 @@ import (
 
 	"strapper/engine"
 	"strapper/finding"
+	"strapper/house"
 	"strapper/job"
 	"strapper/reading"
 	"strapper/route"
 	"strapper/rules"
 	"strapper/sizing"
 	"strapper/source"
+	"strapper/switching"
 	"strapper/unit"
 	"strapper/wiring"
 )
@@ -112,18 +114,42 @@ func cutOuts(r *engine.Result) []cutOutJSON {
 	list := []cutOutJSON{}
 	in := r.Final().Inst
 	for _, c := range r.CutOuts() {
-		j := cutOutJSON{
-			Box: c.Box.ID, Room: c.Box.Room.ID, Left: c.Left, Right: c.Right, Low: c.Low, High: c.High,
-			Depth: c.Box.Size.Depth, Hollow: c.Room, Chase: c.Chase, Most: c.Most,
-			LevelWith: c.LevelWith, Conductors: engine.Contents(in, in.Box(c.Box.ID)).Conductors,
-		}
-		if c.Box.Wall != nil {
-			j.Wall = c.Box.Wall.ID
-			if c.Hollow {
-				j.Studs = &[2]unit.Millimetre{c.LeftStud, c.RightStud}
-			}
-		}
+		j := cutOut(&c)
+		j.Conductors = engine.Contents(in, in.Box(c.Box.ID)).Conductors
 		list = append(list, j)
+	}
+	return list
+}
+
+func cutOut(c *house.CutOut) cutOutJSON {
+	j := cutOutJSON{
+		Box: c.Box.ID, Room: c.Box.Room.ID, Left: c.Left, Right: c.Right, Low: c.Low, High: c.High,
+		Depth: c.Box.Size.Depth, Hollow: c.Room, Chase: c.Chase, Most: c.Most, LevelWith: c.LevelWith,
+	}
+	if c.Box.Wall == nil {
+		return j
+	}
+	j.Wall = c.Box.Wall.ID
+	if c.Hollow {
+		j.Studs = &[2]unit.Millimetre{c.LeftStud, c.RightStud}
+	}
+	return j
+}
+
+// boxMovesJSON is what is done in one box, in order.
+type boxMovesJSON struct {
+	Box   string   `json:"box"`
+	Moves []string `json:"moves"`
+}
+
+func boxMoves(moves []wiring.BoxMoves) []boxMovesJSON {
+	list := []boxMovesJSON{}
+	for _, b := range moves {
+		m := boxMovesJSON{Box: b.Box.ID}
+		for _, step := range b.Moves {
+			m.Moves = append(m.Moves, step.Text)
+		}
+		list = append(list, m)
 	}
 	return list
 }
@@ -230,25 +256,32 @@ func proof(r *engine.Result) proofJSON {
 	if !p.Exact {
 		return out
 	}
-	lamps := g.Lamps()
-	for _, i := range lamps {
-		l := lampJSON{ID: g.Loads[i].ID(), Lit: p.CountLit(i), Switches: []string{}}
-		for _, sw := range p.Switched(i) {
-			l.Switches = append(l.Switches, g.Switches[sw].ID())
-		}
-		out.Lamps = append(out.Lamps, l)
+	for _, i := range g.Lamps() {
+		out.Lamps = append(out.Lamps, lamp(g, p, i))
 	}
-	forStates(g, func(s wiring.State) {
-		row := stateJSON{Positions: []string{}, Lit: []bool{}}
-		for sw := range g.Switches {
-			row.Positions = append(row.Positions, g.Position(s, sw))
-		}
-		for _, i := range lamps {
-			row.Lit = append(row.Lit, p.Lit(i, s))
-		}
-		out.Table = append(out.Table, row)
-	})
+	forStates(g, func(s wiring.State) { out.Table = append(out.Table, state(g, p, s)) })
 	return out
+}
+
+// lamp says how often a lamp is lit, and by which switches.
+func lamp(g *wiring.Graph, p *switching.Proof, i int) lampJSON {
+	l := lampJSON{ID: g.Loads[i].ID(), Lit: p.CountLit(i), Switches: []string{}}
+	for _, sw := range p.Switched(i) {
+		l.Switches = append(l.Switches, g.Switches[sw].ID())
+	}
+	return l
+}
+
+// state is a row of the table of positions.
+func state(g *wiring.Graph, p *switching.Proof, s wiring.State) stateJSON {
+	row := stateJSON{Positions: []string{}, Lit: []bool{}}
+	for sw := range g.Switches {
+		row.Positions = append(row.Positions, g.Position(s, sw))
+	}
+	for _, i := range g.Lamps() {
+		row.Lit = append(row.Lit, p.Lit(i, s))
+	}
+	return row
 }
 
 // forStates calls f for every state, if they are few enough to print.

@@ -27,7 +27,7 @@ func isolated(is *switching.Isolation) isolatedJSON {
 		n := &is.Needed[i]
 		need := needJSON{Circuit: n.Circuit.ID, Through: n.Through, Witness: n.Witness, Live: []string{}}
 		for _, e := range n.Live {
-			need.Live = append(need.Live, e.Box+"."+e.String())
+			need.Live = append(need.Live, e.Path())
 		}
 		out.Off = append(out.Off, need)
 	}

@@ -25,19 +25,14 @@ func (c *newCmd) Run(s *session) error {
 		_, err := s.out.Write(text)
 		return err
 	}
-	f, err := os.OpenFile(c.Out, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	err = writeNew(c.Out, text)
 	if errors.Is(err, os.ErrExist) {
 		return fmt.Errorf("%s exists already and is left as it is: choose another name", c.Out)
 	}
-	if err != nil {
-		return err
+	if err == nil {
+		_, err = fmt.Fprintf(s.out, "Wrote %s: correct it to the house, then run strapper check %s\n", c.Out, c.Out)
 	}
-	if _, err := f.Write(text); err != nil {
-		f.Close()
-		return err
-	}
-	fmt.Fprintf(s.out, "Wrote %s: correct it to the house, then run strapper check %s\n", c.Out, c.Out)
-	return f.Close()
+	return err
 }
 
 // patterns is the list for the help.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 	"text/tabwriter"
@@ -43,17 +44,17 @@ func (s *session) readings(stage *engine.Stage, live bool) {
 	fmt.Fprintf(s.out, "Predicted readings, wiring %s, cables at %v. Dead tests: circuit isolated, locked\n"+
 		"off and proved dead, lamps out, electronic equipment disconnected. Take every link and\n"+
 		"long lead out again before power is restored.\n", stage.Name, stage.Inst.Supply.Ambient)
-	for _, test := range reading.Tests() {
-		if !test.Live() {
-			s.table(stage, test)
-		}
+	s.tables(stage, false)
+	if live {
+		fmt.Fprintln(s.out, "\nLive tests, for a competent person only:")
+		s.tables(stage, true)
 	}
-	if !live {
-		return
-	}
-	fmt.Fprintln(s.out, "\nLive tests, for a competent person only:")
+}
+
+// tables prints the tests that are live, or those that are dead.
+func (s *session) tables(stage *engine.Stage, live bool) {
 	for _, test := range reading.Tests() {
-		if test.Live() {
+		if test.Live() == live {
 			s.table(stage, test)
 		}
 	}
@@ -70,25 +71,40 @@ func (s *session) table(stage *engine.Stage, test reading.Test) {
 	fmt.Fprintf(s.out, "\n%s\n", test.Title())
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "point\tleads\tlow\tnominal\thigh\tpositions")
-	var marks, below []string
+	var notes footnotes
 	for _, row := range rows {
 		r := row.Readings[0]
 		low, nominal, high := r.Columns()
-		mark := ""
-		if r.Note != "" {
-			marks = once(marks, r.Note)
-			mark = fmt.Sprintf(" (%d)", slices.Index(marks, r.Note)+1)
-		}
+		mark := notes.of(r)
 		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t", r.Point, r.Leads(), low, nominal, high)
 		fmt.Fprintln(t, strings.Join(positionsOf(row), mark+"\n\t\t\t\t\t")+mark)
-		below = once(once(below, r.Caution), r.Limit.String())
 	}
 	t.Flush()
-	for i, text := range marks {
-		fmt.Fprintf(s.out, "  (%d) %s\n", i+1, text)
+	notes.print(s.out)
+}
+
+// footnotes are the texts below a table of readings, each there once.
+type footnotes struct {
+	numbered []string
+	plain    []string // cautions and limits
+}
+
+// of takes in what is to be said of a reading and returns the mark beside it.
+func (f *footnotes) of(r *reading.Reading) (mark string) {
+	f.plain = once(once(f.plain, r.Caution), r.Limit.String())
+	if r.Note == "" {
+		return ""
 	}
-	for _, text := range below {
-		fmt.Fprintf(s.out, "  %s\n", text)
+	f.numbered = once(f.numbered, r.Note)
+	return fmt.Sprintf(" (%d)", slices.Index(f.numbered, r.Note)+1)
+}
+
+func (f *footnotes) print(w io.Writer) {
+	for i, text := range f.numbered {
+		fmt.Fprintf(w, "  (%d) %s\n", i+1, text)
+	}
+	for _, text := range f.plain {
+		fmt.Fprintf(w, "  %s\n", text)
 	}
 }
 

@@ -3,8 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
-	"os"
 
 	"strapper/finding"
 	"strapper/house"
@@ -21,11 +19,14 @@ const mostTable = 1 << 20
 
 // Run prints the rooms of a table as a job file has them.
 func (c *roomsCmd) Run(s *session) error {
-	name, text, err := c.text(s.in)
+	text, err := readUpTo(c.File, s.in, mostTable+1)
 	if err != nil {
 		return fmt.Errorf("cannot read the table: %w", err)
 	}
-	rooms, err := house.ReadOutlines(name, text)
+	if len(text) > mostTable {
+		return fmt.Errorf("cannot read the table: it has more than %d bytes", mostTable)
+	}
+	rooms, err := house.ReadOutlines(called(c.File), text)
 	if err != nil {
 		if c.JSON {
 			s.json(mistakes(err))
@@ -37,37 +38,25 @@ func (c *roomsCmd) Run(s *session) error {
 		return nil
 	}
 	fmt.Fprintln(s.out, "house:\n  rooms:")
-	for _, r := range rooms {
-		fmt.Fprintf(s.out, "    %s:\n", r.ID)
-		if r.Title != "" && r.Title != r.ID {
-			fmt.Fprintf(s.out, "      title: %q\n", r.Title)
-		}
-		if r.Storey != "" {
-			fmt.Fprintf(s.out, "      storey: %s\n", r.Storey)
-		}
-		fmt.Fprintln(s.out, "      outline:")
-		for _, p := range r.Outline {
-			fmt.Fprintf(s.out, "        - %v\n", p)
-		}
+	for i := range rooms {
+		s.room(&rooms[i])
 	}
 	return nil
 }
 
-func (c *roomsCmd) text(in io.Reader) (name string, text []byte, err error) {
-	name = "standard input"
-	if c.File != "-" {
-		file, err := os.Open(c.File)
-		if err != nil {
-			return "", nil, err
-		}
-		defer file.Close()
-		name, in = c.File, file
+// room prints one room as a job file has it.
+func (s *session) room(r *house.DraftRoom) {
+	fmt.Fprintf(s.out, "    %s:\n", r.ID)
+	if r.Title != "" && r.Title != r.ID {
+		fmt.Fprintf(s.out, "      title: %q\n", r.Title)
 	}
-	text, err = io.ReadAll(io.LimitReader(in, mostTable+1))
-	if err == nil && len(text) > mostTable {
-		err = fmt.Errorf("it has more than %d bytes", mostTable)
+	if r.Storey != "" {
+		fmt.Fprintf(s.out, "      storey: %s\n", r.Storey)
 	}
-	return name, text, err
+	fmt.Fprintln(s.out, "      outline:")
+	for _, p := range r.Outline {
+		fmt.Fprintf(s.out, "        - %v\n", p)
+	}
 }
 
 type roomsJSON struct {

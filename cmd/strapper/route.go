@@ -33,7 +33,13 @@ func (c *routeCmd) Run(s *session) error {
 		s.json(routeJSON{checkJSON: check(r), Routes: r.Routes, CutOut: cutOuts(r), Files: files})
 		return nil
 	}
-	defer s.wrote(files)
+	s.found(r, c.All)
+	s.wrote(files)
+	return nil
+}
+
+// found tells the routes, or why there are none, and what else was found.
+func (s *session) found(r *engine.Result, all bool) {
 	switch {
 	case r.Job.House == nil:
 		fmt.Fprintln(s.out, "The job has no house section, so there are no routes to find: cables keep the lengths stated.")
@@ -42,12 +48,11 @@ func (c *routeCmd) Run(s *session) error {
 	case r.Forbidden():
 		fmt.Fprintln(s.out, "Routes are not printed for wiring that is refused.")
 	default:
-		s.routes(r, c.All)
+		s.routes(r, all)
 	}
 	s.cuts(r)
 	s.findings(r)
 	s.verdict(r)
-	return nil
 }
 
 // cuts tells what is to be cut for new boxes.
@@ -93,22 +98,11 @@ func (s *session) wrote(files []string) {
 
 // routes prints the routes of every run, then what they share.
 func (s *session) routes(r *engine.Result, all bool) {
+	in := r.Final().Inst
 	for i := range r.Routes.Runs {
 		choice := &r.Routes.Runs[i]
-		in := r.Final().Inst
-		cable := in.Cable(choice.Run)
-		fmt.Fprintf(s.out, "Cable %s, %s, from %s to %s\n", choice.Run, cable.Kind.Title, in.Box(choice.From).Name(), in.Box(choice.To).Name())
-		if len(choice.Routes) > 1 {
-			s.compare(choice.Routes)
-		}
-		for k := range choice.Routes {
-			if k == 0 || all {
-				s.route(&choice.Routes[k])
-			}
-		}
-		if len(choice.Routes) > 1 && !all {
-			fmt.Fprintln(s.out, "\n  --all tells the other routes as well.")
-		}
+		fmt.Fprintf(s.out, "Cable %s, %s, from %s to %s\n", choice.Run, in.Cable(choice.Run).Kind.Title, in.Box(choice.From).Name(), in.Box(choice.To).Name())
+		s.choice(choice.Routes, all)
 		fmt.Fprintln(s.out)
 	}
 	if t := r.Routes.Together; t != nil && len(t.Shared) > 0 {
@@ -117,6 +111,23 @@ func (s *session) routes(r *engine.Result, all bool) {
 	fmt.Fprintln(s.out, "Minutes and mess are common practice, no source. Isolate, lock off and prove dead every circuit on\n"+
 		"the route before anything is drilled, cut or lifted; look for pipes and cables first.")
 	fmt.Fprintln(s.out)
+}
+
+// choice compares the routes of a run and tells the first of them, or all.
+func (s *session) choice(routes []route.Route, all bool) {
+	told := routes
+	if len(routes) > 1 {
+		s.compare(routes)
+		if !all {
+			told = routes[:1]
+		}
+	}
+	for i := range told {
+		s.route(&told[i])
+	}
+	if len(told) < len(routes) {
+		fmt.Fprintln(s.out, "\n  --all tells the other routes as well.")
+	}
 }
 
 // compare is one line for each route.
@@ -141,14 +152,19 @@ func (s *session) route(w *route.Route) {
 	for i, step := range w.Steps {
 		s.indented(fmt.Sprintf("%3d  ", i+1), step.Text)
 	}
-	for _, f := range w.WhatIf {
-		s.indented("  ?  ", fmt.Sprintf("If there is %s (%v likely): %s.", f.What, f.Likely, f.Do))
-		if f.Other != "" && !strings.Contains(f.Do, f.Other) {
-			s.indented("     ", "Or "+f.Other+".")
-		}
+	for i := range w.WhatIf {
+		s.whatIf(&w.WhatIf[i])
 	}
 	for _, n := range w.Notes {
 		s.indented("  !  ", strings.ToUpper(n[:1])+n[1:]+".")
+	}
+}
+
+// whatIf tells what is done if something stands in the way.
+func (s *session) whatIf(f *route.WhatIf) {
+	s.indented("  ?  ", fmt.Sprintf("If there is %s (%v likely): %s.", f.What, f.Likely, f.Do))
+	if f.Other != "" && !strings.Contains(f.Do, f.Other) {
+		s.indented("     ", "Or "+f.Other+".")
 	}
 }
 

@@ -26,14 +26,8 @@ func (c *sizeCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	if c.Book != "" || c.Edition != "" {
-		book, err := books.Find(c.Book, c.Edition)
-		if err != nil {
-			return err
-		}
-		if r.Sizes, err = r.Size(book, s.cat); err != nil {
-			return err
-		}
+	if err := c.another(s, r); err != nil {
+		return err
 	}
 	if c.JSON {
 		s.json(sizeJSON{check(r), r.Final().Name, r.Sizes})
@@ -46,6 +40,20 @@ func (c *sizeCmd) Run(s *session) error {
 	s.neutrals(r)
 	fmt.Fprintln(s.out, "\nFigures of the book marked in \"strapper sources\" as recalled or to be confirmed are no more certain than that. A competent person decides.")
 	return nil
+}
+
+// another works the sizes out by another book than the job names, if one is
+// asked for.
+func (c *sizeCmd) another(s *session, r *engine.Result) error {
+	if c.Book == "" && c.Edition == "" {
+		return nil
+	}
+	book, err := books.Find(c.Book, c.Edition)
+	if err != nil {
+		return err
+	}
+	r.Sizes, err = r.Size(book, s.cat)
+	return err
 }
 
 // sized prints one circuit.
@@ -86,10 +94,8 @@ func figureText(f *sizing.Figure) string {
 		return text
 	}
 	text += fmt.Sprintf(", %s %s", f.Sense, f.Limit)
-	if share, ok := f.Margin(); ok && share < 0 {
-		text += fmt.Sprintf(": FAILS by %.0f %%", -float64(share))
-	} else if ok {
-		text += ": " + whole(share)
+	if share, ok := f.Margin(); ok {
+		text += ": " + left(share)
 	}
 	if f.Passes != "" {
 		text += "; " + f.Passes
@@ -97,8 +103,12 @@ func figureText(f *sizing.Figure) string {
 	return text
 }
 
-func whole(p unit.Percent) string {
-	if p > 1000 {
+// left says how much of a limit is left over.
+func left(p unit.Percent) string {
+	switch {
+	case p < 0:
+		return fmt.Sprintf("FAILS by %.0f %%", -float64(p))
+	case p > 1000:
 		return "many times what is needed"
 	}
 	return fmt.Sprintf("%.0f %% to spare", float64(p))
@@ -141,19 +151,28 @@ func (s *session) old(c *sizing.Circuit) {
 // asked for.
 func (s *session) verdicts(c *sizing.Circuit, working bool) {
 	for _, o := range []rules.Outcome{rules.NotMet, rules.TooClose, rules.ToDo, rules.NotAssessed, rules.Met} {
-		var titles []string
+		if o == rules.Met && !working {
+			s.met(c.Verdicts)
+			continue
+		}
 		for i := range c.Verdicts {
-			switch v := &c.Verdicts[i]; {
-			case v.Outcome != o:
-			case o == rules.Met && !working:
-				titles = append(titles, v.Title)
-			default:
-				s.bookVerdict(v, working)
+			if c.Verdicts[i].Outcome == o {
+				s.bookVerdict(&c.Verdicts[i], working)
 			}
 		}
-		if len(titles) > 0 {
-			fmt.Fprintf(s.out, "  MET: %s\n", strings.Join(titles, "; "))
+	}
+}
+
+// met gives the titles of what is met.
+func (s *session) met(verdicts []rules.Verdict) {
+	var titles []string
+	for i := range verdicts {
+		if verdicts[i].Outcome == rules.Met {
+			titles = append(titles, verdicts[i].Title)
 		}
+	}
+	if len(titles) > 0 {
+		fmt.Fprintf(s.out, "  MET: %s\n", strings.Join(titles, "; "))
 	}
 }
 
