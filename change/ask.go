@@ -49,6 +49,7 @@ type Cable struct {
 	From, To  string // boxes as found, or that could be added
 	Kinds     []*kit.Cable
 	Length    unit.Millimetre
+	Routed    bool // Length was not stated: it is that of a way through the house
 	Tolerance unit.Millimetre
 	Minutes   float64  // of work to run it, ends not counted
 	Walls     []string // finished walls that it opens, by name

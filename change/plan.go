@@ -185,7 +185,10 @@ func (m *ground) cablesLeft(p *plan) []*wiring.Cable {
 	}
 	for _, i := range p.taken {
 		c := &m.cables[i]
-		list = append(list, &wiring.Cable{ID: c.id, Kind: c.kind, From: c.run.From, To: c.run.To, Length: c.run.Length, Tolerance: c.run.Tolerance, Via: c.run.Via})
+		list = append(list, &wiring.Cable{
+			ID: c.id, Kind: c.kind, From: c.run.From, To: c.run.To,
+			Length: c.run.Length, Routed: c.run.Routed, Tolerance: c.run.Tolerance, Via: c.run.Via,
+		})
 	}
 	return list
 }

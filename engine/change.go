@@ -8,13 +8,18 @@ import (
 	"strapper/change"
 	"strapper/finding"
 	"strapper/kit"
+	"strapper/route"
 	"strapper/wiring"
 )
 
 // search looks for the change that a job asks for and returns the wiring as
 // left of the way chosen; nil if there is none.
 func (r *Result) search(cat *kit.Catalogue, o change.Options) (*wiring.Installation, error) {
-	a, err := change.Search(r.Found.Graph, *r.Job.Ask, cat, o)
+	ask, err := r.offered()
+	if err != nil {
+		return nil, err
+	}
+	a, err := change.Search(r.Found.Graph, ask, cat, o)
 	if err != nil {
 		return nil, err
 	}
@@ -34,6 +39,69 @@ func (r *Result) search(cat *kit.Catalogue, o change.Options) (*wiring.Installat
 		})
 	}
 	return nil, nil
+}
+
+// offered is what the job asks, with length, time and walls of those runs that
+// state no length from their best ways through the house. Runs to which no way
+// leads are left out.
+func (r *Result) offered() (change.Ask, error) {
+	ask := *r.Job.Ask
+	if !slices.ContainsFunc(ask.Could.Cables, func(c change.Cable) bool { return c.Routed }) {
+		return ask, nil
+	}
+	if err := r.openFinder(); err != nil {
+		return ask, fmt.Errorf("routes: %w", err)
+	}
+	ask.Could.Cables = nil
+	for _, c := range r.Job.Ask.Could.Cables {
+		if c.Routed && !r.through(&c) {
+			r.add("", finding.Finding{
+				Code: "no-length", Severity: finding.Caution, Subject: c.Subject,
+				Text: fmt.Sprintf("the run %s has no length, and no route from %s to %s was found in the house: it is left out", c.ID, c.From, c.To),
+				Fix:  "give its length, or say more about the house",
+			})
+			continue
+		}
+		ask.Could.Cables = append(ask.Could.Cables, c)
+	}
+	return ask, nil
+}
+
+// through takes for a run what its way through the house comes to; false if no
+// way leads there. Of kinds of cable that have to go different ways the longest,
+// the slowest and all the walls count: which kind is taken is not known yet, and
+// it gets the length of its own way when it is.
+func (r *Result) through(c *change.Cable) bool {
+	var kinds []*kit.Cable
+	var all route.Estimate
+	for _, k := range c.Kinds {
+		if e, ok := r.finder.Best(c.From, c.To, k); ok {
+			kinds = append(kinds, k)
+			all = worse(all, e)
+		}
+	}
+	c.Kinds, c.Length = kinds, roundedUp(all.Length)
+	if c.Tolerance == 0 {
+		c.Tolerance = centimetres(all.OffBy)
+	}
+	c.Tolerance = min(c.Tolerance, c.Length)
+	if c.Minutes == 0 {
+		c.Minutes = float64(all.Minutes)
+	}
+	if len(c.Walls) == 0 {
+		c.Walls = all.Walls
+	}
+	return len(kinds) > 0
+}
+
+// worse takes of two ways what is the worse of each.
+func worse(a, b route.Estimate) route.Estimate {
+	walls := slices.Concat(a.Walls, b.Walls)
+	slices.Sort(walls)
+	return route.Estimate{
+		Length: max(a.Length, b.Length), OffBy: max(a.OffBy, b.OffBy), Minutes: max(a.Minutes, b.Minutes),
+		Walls: slices.Compact(walls),
+	}
 }
 
 // choose takes the way that the job names, else the one of least effort.

@@ -47,7 +47,7 @@ func (r *Result) lengths(in *wiring.Installation, stage string, known *wiring.In
 // measured is a cable with the length of a way.
 func measured(c *wiring.Cable, e route.Estimate, thereAlready bool) *wiring.Cable {
 	m := *c
-	m.Length = max(centimetres(e.Length), 10)
+	m.Length = roundedUp(e.Length)
 	tolerance := e.OffBy
 	if thereAlready {
 		tolerance += e.Length / 4
@@ -65,6 +65,9 @@ func measured(c *wiring.Cable, e route.Estimate, thereAlready bool) *wiring.Cabl
 
 // centimetres rounds a length up: nothing finer is known.
 func centimetres(l unit.Millimetre) unit.Millimetre { return (l + 9) / 10 * 10 }
+
+// roundedUp is the length of a cable along a way: never nothing.
+func roundedUp(l unit.Millimetre) unit.Millimetre { return max(centimetres(l), 10) }
 
 func (r *Result) openFinder() (err error) {
 	if r.finder == nil {

@@ -7,6 +7,7 @@ import (
 
 	"strapper/change"
 	"strapper/finding"
+	"strapper/house"
 	"strapper/kit"
 	"strapper/unit"
 	"strapper/wiring"
@@ -212,7 +213,7 @@ var runTimes = limits[unit.Second]{"the time to run the cable", 0, 100 * 3600}
 func (a *asking) run(k key, f fileRun) {
 	path := []string{"could", "cables", k.name}
 	under := func(name ...string) []string { return append(slices.Clone(path), name...) }
-	a.notes[finding.Subject("cables."+k.name)] = k.at
+	a.notes[finding.Subject("cables."+k.name)], a.notes[finding.Subject(strings.Join(path, "."))] = k.at, k.at
 	c := change.Cable{ID: k.name, From: f.From, To: f.To, Walls: f.Walls, Replaces: f.Replaces, Via: f.Via, Subject: finding.Subject(strings.Join(path, "."))}
 	if slices.Contains(a.limited(), k.name) {
 		return
@@ -223,7 +224,9 @@ func (a *asking) run(k key, f fileRun) {
 		}
 	}
 	ok := a.ends(&c, under)
-	c.Length, _ = quantity(a.reading, f.Length, unit.ParseMillimetre, 0, lengths, under("length")...)
+	if c.Routed = !a.given(under("length")...); !c.Routed {
+		c.Length, _ = quantity(a.reading, f.Length, unit.ParseMillimetre, 0, lengths, under("length")...)
+	}
 	c.Tolerance, _ = quantity(a.reading, f.Tolerance, unit.ParseMillimetre, 0, tolerances, under("tolerance")...)
 	seconds, _ := quantity(a.reading, f.Time, unit.ParseSecond, 0, runTimes, under("time")...)
 	c.Minutes = float64(seconds) / 60
@@ -233,8 +236,12 @@ func (a *asking) run(k key, f fileRun) {
 	if f.Replaces != "" && a.found.in.Cable(f.Replaces) == nil {
 		a.report(a.at(under("replaces")...), didYouMean(f.Replaces, a.found.cableIDs()), "there is no cable called %q as found", f.Replaces)
 	}
-	if ok {
-		a.ask.Could.Cables = append(a.ask.Could.Cables, c)
+	if !ok {
+		return
+	}
+	a.ask.Could.Cables = append(a.ask.Could.Cables, c)
+	if c.Routed {
+		a.routed = append(a.routed, routed{c.ID, [2]string{c.From, c.To}, strings.Join(path, "."), k.at})
 	}
 }
 
@@ -277,7 +284,6 @@ func (a *asking) limits() {
 	for i, id := range f.Closed {
 		a.limitBox(id, a.at("limits", "closed", strconv.Itoa(i)))
 	}
-	a.limitWalls(f)
 	a.limitRuns(f)
 	for i, id := range f.Switches {
 		if k := look(a.reading, a.cat.Accessories, id, "accessory", "limits", "switches", strconv.Itoa(i)); k != nil {
@@ -326,20 +332,35 @@ func (f *fileCould) runs() map[string]*fileRun {
 	return runs
 }
 
-func (a *asking) limitWalls(f *fileLimits) {
-	var walls []string
-	for _, c := range a.text.Could.runs() {
-		walls = append(walls, c.Walls...)
+// limitWalls resolves the walls that are not to be cut: those that runs name,
+// and those of the house.
+func (r *reading) limitWalls(ask *change.Ask, h *house.House) {
+	if ask == nil || r.text.Limits == nil {
+		return
 	}
-	slices.Sort(walls)
-	walls = slices.Compact(walls)
-	for i, name := range f.Walls {
-		if !slices.Contains(walls, name) {
-			a.report(a.at("limits", "walls", strconv.Itoa(i)), didYouMean(name, walls), "no run under could: cables: opens a wall called %q", name)
+	walls := r.walls(h)
+	for i, name := range r.text.Limits.Walls {
+		if !slices.Contains(walls, name) && (h != nil || r.text.House == nil) {
+			r.report(r.at("limits", "walls", strconv.Itoa(i)), didYouMean(name, walls), "no run under could: cables: opens a wall called %q", name)
 			continue
 		}
-		a.ask.Limits.Walls = append(a.ask.Limits.Walls, change.Limit{Name: name, Subject: finding.Subject("limits.walls." + strconv.Itoa(i))})
+		ask.Limits.Walls = append(ask.Limits.Walls, change.Limit{Name: name, Subject: finding.Subject("limits.walls." + strconv.Itoa(i))})
 	}
+}
+
+// walls are the names of walls that a run could open.
+func (r *reading) walls(h *house.House) []string {
+	var names []string
+	for _, c := range r.text.Could.runs() {
+		names = append(names, c.Walls...)
+	}
+	if h != nil {
+		for _, w := range h.Walls {
+			names = append(names, w.ID)
+		}
+	}
+	slices.Sort(names)
+	return slices.Compact(names)
 }
 
 // stock resolves what is on the van.

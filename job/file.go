@@ -165,7 +165,7 @@ type fileRun struct {
 	Kinds     []string `json:"kinds" jsonschema:"minItems=1,example=te-1.0,example=3ce-1.0" jsonschema_description:"Kinds of cable it could be, by their ids in the catalogue."`
 	From      string   `json:"from" jsonschema:"minLength=1" jsonschema_description:"The box where it would start."`
 	To        string   `json:"to" jsonschema:"minLength=1" jsonschema_description:"The box where it would end."`
-	Length    string   `json:"length" jsonschema:"example=7.5 m" jsonschema_description:"Length along its route."`
+	Length    string   `json:"length,omitempty" jsonschema:"example=7.5 m" jsonschema_description:"Length along its route. May be left out where the house section places both boxes: the best way through the house then gives it, and the time and the walls opened, if those are left out as well."`
 	Tolerance string   `json:"tolerance,omitempty" jsonschema:"example=1 m" jsonschema_description:"How far the true length may be from the length given."`
 	Time      string   `json:"time,omitempty" jsonschema:"example=45 min" jsonschema_description:"Time to run it, ends not counted."`
 	Walls     []string `json:"walls,omitempty" jsonschema_description:"Finished walls that have to be opened for it, by any name; a wall named by several runs is opened once."`
@@ -175,7 +175,7 @@ type fileRun struct {
 
 type fileLimits struct {
 	Closed   []string   `json:"closed,omitempty" jsonschema_description:"Boxes that are not to be opened."`
-	Walls    []string   `json:"walls,omitempty" jsonschema_description:"Walls that are not to be cut, as named under could: cables: walls."`
+	Walls    []string   `json:"walls,omitempty" jsonschema_description:"Walls that are not to be cut, as named under could: cables: walls, or by the ids they have in the house."`
 	Cables   []string   `json:"cables,omitempty" jsonschema_description:"Runs of could: cables that are not to be used after all."`
 	Switches []string   `json:"switches,omitempty" jsonschema_description:"Kinds of switch that may be newly fitted; the usual ones if not given."`
 	Doubtful []string   `json:"doubtful,omitempty" jsonschema_description:"Cables found whose cores are used for something else only if it cannot be helped."`

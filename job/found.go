@@ -326,7 +326,7 @@ func (r *reading) length(c *wiring.Cable, f fileCable, path []string) (ok bool) 
 	c.Tolerance, _ = quantity(r, f.Tolerance, unit.ParseMillimetre, 0, tolerances, under("tolerance")...)
 	if _, _, given := r.root.walk(under("length")...); !given {
 		c.Routed = true
-		r.routed = append(r.routed, routed{c, strings.Join(path, "."), r.name(path...)})
+		r.routed = append(r.routed, routed{c.ID, [2]string{c.From, c.To}, strings.Join(path, "."), r.name(path...)})
 		return true
 	}
 	if c.Length, ok = quantity(r, f.Length, unit.ParseMillimetre, 0, lengths, under("length")...); !ok {
@@ -339,11 +339,13 @@ func (r *reading) length(c *wiring.Cable, f fileCable, path []string) (ok bool) 
 	return true
 }
 
-// routed is a cable without a length, and where the file speaks of it.
+// routed is a cable, or a run that one could take, without a length, and where
+// the file speaks of it.
 type routed struct {
-	*wiring.Cable
-	path string
-	at   place
+	id    string
+	boxes [2]string
+	path  string
+	at    place
 }
 
 // lengthless reports the cables without a length whose ends the house does not
@@ -353,13 +355,13 @@ func (r *reading) lengthless(h *house.House) {
 		return
 	}
 	for _, c := range r.routed {
-		for _, id := range []string{c.From, c.To} {
+		for _, id := range c.boxes {
 			switch {
-			case r.suspect[c.ID]:
+			case r.suspect[c.id]:
 			case h == nil:
 				r.report(c.at, `add it, such as "length: 7.5 m"`, `%s lacks "length"`, c.path)
 			case h.Box(id) == nil:
-				r.report(c.at, `add "length: 7.5 m", or place the box under house: boxes`, "cable %s has no length, and the house does not say where box %s is", c.ID, id)
+				r.report(c.at, `add "length: 7.5 m", or place the box under house: boxes`, "cable %s has no length, and the house does not say where box %s is", c.id, id)
 			default:
 				continue
 			}

@@ -127,6 +127,7 @@ func (r *reading) resolve() *Job {
 	}
 	j.House = r.house(found, last, could)
 	r.lengthless(j.House)
+	r.limitWalls(j.Ask, j.House)
 	j.Book = r.book()
 	j.Premises = r.premises()
 	j.Readings = r.taken(last)
