@@ -13,8 +13,8 @@ func at(v house.MM) *house.MM { return &v }
 // flush is a one-gang box as the catalogue has it: 72 mm square.
 var flush = house.Size{Width: 72, Height: 72, Depth: 35, Plate: 7, Flush: true, Gangs: 1}
 
-// bungalow is a single storey under a loft, invented: a store and a study side by side with a
-// stud wall between, 63 mm studs and 12.5 mm boards. docs/checks/05-md
+// singleStorey is a house of one floor under a loft, invented: a store and a study side by side with a
+// stud wall between, 63 mm studs and 12.5 mm boards. docs/checks/05-route.md
 // works its ways by hand.
 func singleStorey() *house.Draft {
 	return &house.Draft{
