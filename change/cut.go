@@ -2,6 +2,7 @@ package change
 
 import (
 	"slices"
+	"strings"
 
 	"strapper/switching"
 )
@@ -232,7 +233,7 @@ func permute(list []int, from int, yield func([]int) bool) bool {
 
 // String says the count in a sentence.
 func (c *Cut) String() string {
-	return "between " + join(c.Here, ", ") + " and the rest of the wiring " + plural(c.Cores, "runs", "run") + " " + number(c.Cores) + " " + plural(c.Cores, "core", "cores") + " that could be used, and at least " + number(c.Needed) + " " + plural(c.Needed, "conductor has", "conductors have") + " to pass"
+	return "between " + strings.Join(c.Here, ", ") + " and the rest of the wiring " + plural(c.Cores, "runs", "run") + " " + number(c.Cores) + " " + plural(c.Cores, "core", "cores") + " that could be used, and at least " + number(c.Needed) + " " + plural(c.Needed, "conductor has", "conductors have") + " to pass"
 }
 
 func plural(n int, one, many string) string {

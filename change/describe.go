@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"strapper/finding"
 	"strapper/switching"
 )
 
@@ -57,7 +58,7 @@ func (m *ground) shortly(gi int, p *plan) string {
 // atLength says the same in a sentence.
 func (m *ground) atLength(gi int, p *plan) string {
 	g, n := m.groups[gi], m.placesInOrder(gi, p)
-	return join(g.Lamps, " and ") + m.arranged(g, n, p.tap[gi]) + m.heldOff(g)
+	return finding.List(g.Lamps, " and ") + m.arranged(g, n, p.tap[gi]) + m.heldOff(g)
 }
 
 // arranged says how a group's switches, at the boxes named, are arranged.
@@ -67,13 +68,13 @@ func (m *ground) arranged(g *group, at []string, tap int) string {
 	case n == 1:
 		return " from " + at[0] + " alone"
 	case g.rule() == switching.RuleAny:
-		return ": the switches side by side, each between line and switched line: " + join(at, " and ")
+		return ": the switches side by side, each between line and switched line: " + finding.List(at, " and ")
 	case g.rule() == switching.RuleAll:
-		return ": the switches one after the other, line first: " + join(at, ", ")
+		return ": the switches one after the other, line first: " + strings.Join(at, ", ")
 	}
 	text := ": two-way at " + at[0] + " and " + at[n-1]
 	if n > 2 {
-		text += ", intermediate at " + join(at[1:n-1], " and ")
+		text += ", intermediate at " + finding.List(at[1:n-1], " and ")
 	}
 	if tap == 0 {
 		return text + "; line on the common of " + at[0] + ", switched line on the common of " + at[n-1]
@@ -90,5 +91,5 @@ func (m *ground) heldOff(g *group) string {
 	if len(list) == 0 {
 		return ""
 	}
-	return "; held off by the master at " + join(list, " and ")
+	return "; held off by the master at " + finding.List(list, " and ")
 }

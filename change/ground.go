@@ -3,7 +3,6 @@ package change
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"strapper/finding"
 	"strapper/kit"
@@ -463,10 +462,3 @@ func (s *ground) nameWires() {
 
 // called is how a box is called in sentences.
 func (s *ground) called(b int) string { return s.boxes[b].Name() }
-
-func join(list []string, last string) string {
-	if len(list) < 2 {
-		return strings.Join(list, "")
-	}
-	return strings.Join(list[:len(list)-1], ", ") + last + list[len(list)-1]
-}

@@ -317,7 +317,7 @@ func (s *ground) refuseDimmers() {
 		}
 		if n > 1 {
 			s.forbid("no-switch-kind", g.Subject, "have one dimmer, and switches elsewhere",
-				"%s would be worked by %s dimmers, and two dimmers must not act on one lamp", join(g.Lamps, " and "), number(n))
+				"%s would be worked by %s dimmers, and two dimmers must not act on one lamp", finding.List(g.Lamps, " and "), number(n))
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"strapper/finding"
 	"strapper/internal/sat"
 	"strapper/kit"
 )
@@ -172,7 +173,7 @@ func (m *model) inWords(core []sat.Lit) []string {
 		}
 	}
 	if len(pairs) > 0 {
-		list = append(list, nothingNew+join(pairs, ", nor between "))
+		list = append(list, nothingNew+finding.List(pairs, ", nor between "))
 	}
 	return list
 }

@@ -46,7 +46,7 @@ func (p *pack) plainCards() []draw.Block {
 }
 
 func (p *pack) card(m *wiring.BoxMoves) []draw.Block {
-	name := titled(m.Box)
+	name := m.Box.FullName()
 	intro := "**Off before opening:** " + strings.TrimSuffix(p.offFor(m.Box.ID), ".") + "."
 	switch {
 	case m.New:

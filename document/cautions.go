@@ -35,7 +35,7 @@ func (p *pack) cautions() []draw.Block {
 		RowHead: true, Weights: []float64{3, 6, 1.5, 1.5},
 	}
 	for _, b := range p.Final().Inst.Boxes {
-		t.Rows = append(t.Rows, []draw.Cell{{Text: titled(b)}, {Text: p.offFor(b.ID)}, {Text: "☐"}, {Text: "☐"}})
+		t.Rows = append(t.Rows, []draw.Cell{{Text: b.FullName()}, {Text: p.offFor(b.ID)}, {Text: "☐"}, {Text: "☐"}})
 	}
 	return append(blocks, t)
 }

@@ -66,7 +66,7 @@ func (p *pack) opening(o *engine.Opening) []draw.Block {
 		items = append(items, "Nothing that is drawn here feeds this box. Switch off what is near, and test as if it were live.")
 	}
 	items = append(items, "Locked, tagged, key on me")
-	blocks := []draw.Block{draw.Heading{Level: 2, Text: "Making safe: " + titled(o.Box)}, draw.List{Kind: draw.Ticks, Items: items}}
+	blocks := []draw.Block{draw.Heading{Level: 2, Text: "Making safe: " + o.Box.FullName()}, draw.List{Kind: draw.Ticks, Items: items}}
 	if text := switching.Reliance(o.Tests); text != "" {
 		blocks = append(blocks, draw.Para{Style: draw.Cautious, Text: text})
 	}

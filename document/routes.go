@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"strapper/finding"
 	"strapper/internal/draw"
 	"strapper/route"
 )
@@ -71,7 +72,7 @@ func (p *pack) cableRoute(c *route.Choice) []draw.Block {
 func whatIfs(w *route.Route) []string {
 	var list []string
 	for _, f := range w.WhatIf {
-		text := fmt.Sprintf("%s (%v likely): %s", strings.ToUpper(f.What[:1])+f.What[1:], f.Likely, f.Do)
+		text := fmt.Sprintf("%s (%v likely): %s", finding.Capital(f.What), f.Likely, f.Do)
 		if f.Other != "" && !strings.Contains(f.Do, f.Other) {
 			text += "; or " + f.Other
 		}

@@ -143,7 +143,7 @@ func sentence(s string) string {
 	if first, _, _ := strings.Cut(s, " "); strings.ContainsAny(strings.TrimRight(first, ".,:"), ".-") {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return finding.Capital(s)
 }
 
 // held says in a few letters what holds a core end.
@@ -172,12 +172,4 @@ func heldAt(c *wiring.PlacedCore) string {
 		return "parked"
 	}
 	return "LOOSE"
-}
-
-// titled is a box's name with the id by which readings call it.
-func titled(b *wiring.Box) string {
-	if b.Title == "" || b.Title == b.ID {
-		return b.ID
-	}
-	return b.Title + " (" + b.ID + ")"
 }

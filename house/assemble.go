@@ -168,14 +168,10 @@ func lastOf(s finding.Subject) string {
 // listed joins names as a sentence does; long lists are cut.
 func listed(names []string) string {
 	const most = 6
-	switch n := len(names); {
-	case n == 1:
-		return names[0]
-	case n > most:
+	if n := len(names); n > most {
 		return fmt.Sprintf("%s and %d more", strings.Join(names[:most-1], ", "), n-most+1)
-	default:
-		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
 	}
+	return finding.List(names, " and ")
 }
 
 // meant is advice on a name that is not there.
@@ -285,11 +281,7 @@ func storeyTitle(id string) string {
 
 // titled makes a heading of an id: "front-room" is "Front room".
 func titled(id string) string {
-	text := strings.ReplaceAll(strings.ReplaceAll(id, "-", " "), "_", " ")
-	if text == "" {
-		return text
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
+	return finding.Capital(strings.ReplaceAll(strings.ReplaceAll(id, "-", " "), "_", " "))
 }
 
 // percentRange refuses a likelihood that is none.

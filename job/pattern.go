@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strapper/finding"
 	"strapper/kit"
 	"strapper/unit"
 	"strapper/wiring"
@@ -225,7 +226,7 @@ func (l *layer) box(part, standard, item, accessory string, f *filePlace, path .
 	}
 	b := &wiring.Box{ID: id, Title: f.Title}
 	if b.Title == "" {
-		b.Title = strings.ToUpper(l.f.Name[:1]) + l.f.Name[1:] + " " + part
+		b.Title = finding.Capital(l.f.Name) + " " + part
 	}
 	if f.Kind != "" {
 		standard = f.Kind

@@ -13,6 +13,8 @@ import (
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/santhosh-tekuri/jsonschema/v6/kind"
+
+	"strapper/finding"
 )
 
 //go:embed schema.json
@@ -370,14 +372,10 @@ func texts(list []any) []string {
 
 // orList joins words as a sentence does: "a, b or c".
 func orList(words []string) string {
-	switch n := len(words); n {
-	case 0:
+	if len(words) == 0 {
 		return "something else"
-	case 1:
-		return words[0]
-	default:
-		return strings.Join(words[:n-1], ", ") + " or " + words[n-1]
 	}
+	return finding.List(words, " or ")
 }
 
 // ignoreType drops the error that a value is of the wrong type: the schema

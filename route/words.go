@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"strapper/finding"
 	"strapper/house"
 )
 
@@ -69,7 +70,7 @@ func onFloor(a, b node) node {
 
 // end tells of one end of the cable, in its box.
 func (w *writer) end(which int, l leg) {
-	text := fmt.Sprintf("%s: leave %v of cable", capital(w.name(which)), w.r.Tails[which])
+	text := fmt.Sprintf("%s: leave %v of cable", finding.Capital(w.name(which)), w.r.Tails[which])
 	box := [2]node{l.from, l.to}[which]
 	if box.wall == nil && !box.hidden && l.space() != OnSurface {
 		text += "; it comes through the ceiling from above"
@@ -139,9 +140,9 @@ func (w *writer) drill(t task) string {
 	case Skirting:
 		return fmt.Sprintf("Take off the skirting over %s and drill both plates: %s.", wallName(h.wall), h.words())
 	case StudHole:
-		return fmt.Sprintf("%s; drill the stud on its middle, %v.", capital(w.g.openAt(h.wall, w.alongOf(h), h.Spot.Z-h.wall.Storey.Level)), h.Diameter)
+		return fmt.Sprintf("%s; drill the stud on its middle, %v.", finding.Capital(w.g.openAt(h.wall, w.alongOf(h), h.Spot.Z-h.wall.Storey.Level)), h.Diameter)
 	case Nogging:
-		return fmt.Sprintf("%s; drill the nogging, %v.", capital(w.g.openAt(h.wall, w.alongOf(h), h.Spot.Z-h.wall.Storey.Level)), h.Diameter)
+		return fmt.Sprintf("%s; drill the nogging, %v.", finding.Capital(w.g.openAt(h.wall, w.alongOf(h), h.Spot.Z-h.wall.Storey.Level)), h.Diameter)
 	case Bearing:
 		return fmt.Sprintf("Drill the %s, %v.", h.Through, h.Diameter)
 	}
@@ -382,13 +383,6 @@ func count(n int, what string) string {
 
 // said is a length as it is told: to the centimetre.
 func said(l MM) MM { return (l + 5) / 10 * 10 }
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
 
 // Takes says how long a route takes, in a sentence.
 func (r *Route) Takes() string {

@@ -239,3 +239,11 @@ func (b *Box) Name() string {
 	}
 	return b.ID
 }
+
+// FullName is the box's title with the id by which readings call it.
+func (b *Box) FullName() string {
+	if b.Title == "" || b.Title == b.ID {
+		return b.ID
+	}
+	return b.Title + " (" + b.ID + ")"
+}

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"strapper/finding"
 	"strapper/engine"
 	"strapper/rules"
 )
@@ -27,7 +28,7 @@ func (s *session) group(r *engine.Result, o rules.Outcome, head string) {
 		if i == 0 {
 			fmt.Fprintln(s.out, head)
 		}
-		fmt.Fprintf(s.out, "  %s: %s%s. %s.\n", strings.Join(g.Titles, "; "), g.First.Why, others(g.More), upper(g.First.Fix))
+		fmt.Fprintf(s.out, "  %s: %s%s. %s.\n", strings.Join(g.Titles, "; "), g.First.Why, others(g.More), finding.Capital(g.First.Fix))
 	}
 }
 
@@ -40,13 +41,6 @@ func others(n int) string {
 		return ", and for one more"
 	}
 	return fmt.Sprintf(", and for %d more", n)
-}
-
-func upper(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // allVerdicts prints every verdict with its working and the table cells used.

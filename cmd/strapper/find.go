@@ -312,7 +312,7 @@ func (x *search) answer(q *fault.Question, lines *bufio.Scanner) bool {
 		if err == nil {
 			return true
 		}
-		fmt.Fprintf(x.out, "%s.\n", upper(err.Error()))
+		fmt.Fprintf(x.out, "%s.\n", finding.Capital(err.Error()))
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"strapper/finding"
 	"strapper/fault"
 	"strapper/job"
 	"strapper/switching"
@@ -174,7 +175,7 @@ func (x *identification) answer(lines *bufio.Scanner) bool {
 		if err == nil {
 			return true
 		}
-		fmt.Fprintf(x.out, "%s.\n", upper(err.Error()))
+		fmt.Fprintf(x.out, "%s.\n", finding.Capital(err.Error()))
 	}
 }
 

@@ -75,7 +75,7 @@ func boxIDs(r *engine.Result) []string {
 
 // opening prints one box.
 func (s *session) opening(o *engine.Opening) {
-	fmt.Fprintf(s.out, "%s\n", boxTitle(o.Box))
+	fmt.Fprintf(s.out, "%s\n", o.Box.FullName())
 	s.off(o.Isolation)
 	if len(o.Tests) > 0 {
 		s.pairs(o)
@@ -98,13 +98,6 @@ func (s *session) pairs(o *engine.Opening) {
 		fmt.Fprintf(t, "    %s\tto %s\t%s\n", d.A.Name(o.Graph), d.B.Name(o.Graph), why)
 	}
 	t.Flush()
-}
-
-func boxTitle(b *wiring.Box) string {
-	if b.Title == "" || b.Title == b.ID {
-		return b.ID
-	}
-	return b.Title + " (" + b.ID + ")"
 }
 
 // off prints what must be off, with its witnesses, and what goes out.

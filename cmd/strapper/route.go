@@ -8,6 +8,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"strapper/finding"
 	"strapper/document"
 	"strapper/engine"
 	"strapper/route"
@@ -156,7 +157,7 @@ func (s *session) route(w *route.Route) {
 		s.whatIf(&w.WhatIf[i])
 	}
 	for _, n := range w.Notes {
-		s.indented("  !  ", strings.ToUpper(n[:1])+n[1:]+".")
+		s.indented("  !  ", finding.Capital(n)+".")
 	}
 }
 
