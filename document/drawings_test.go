@@ -144,6 +144,16 @@ func TestDrillMarksCountTheHoles(t *testing.T) {
 	}
 }
 
+// In the bathroom both new cables pass one hole of the head plate: it is told
+// once, lest two be drilled.
+func TestSharedHoleIsToldOnce(t *testing.T) {
+	p := &pack{Result: work(t, "bathroom")}
+	rows := p.drills().Rows
+	if len(rows) != 2 || rows[0][2].Text != "head plate" || rows[1][2].Text != "the same hole as "+rows[0][0].Text {
+		t.Errorf("%v", rows)
+	}
+}
+
 // The distances of the kitchen's new switch, worked by hand from
 // examples/kitchen.yaml: the door's lining begins 500 from the left corner of
 // its wall and ends at 500 + 60 + 838 + 60 = 1458; the switch is 160 beyond.

@@ -98,13 +98,13 @@ func others(c *route.Choice) draw.Table {
 }
 
 // drills has a row for each hole of the best routes, equal ones of one cable
-// counted together.
+// counted together; a hole that several cables pass is told once.
 func (p *pack) drills() draw.Table {
 	t := draw.Table{
 		Head: []string{"Mark", "Cable", "Hole", "Size", "Where", "Measured from", "Out by, allowed", "Done"}, RowHead: true,
 		Weights: []float64{1.1, 1.6, 2.6, 1.4, 3.4, 3.6, 2, 1},
 	}
-	n := 0
+	n, shared := 0, map[string]string{}
 	for i := range p.Routes.Runs {
 		c := &p.Routes.Runs[i]
 		if len(c.Routes) == 0 {
@@ -116,7 +116,16 @@ func (p *pack) drills() draw.Table {
 			if first += h.count; h.count > 1 {
 				mark += fmt.Sprintf("–%d", first-1)
 			}
-			t.Rows = append(t.Rows, append(draw.Cells(mark), drillRow(c.Run, &h.Hole)...))
+			row := drillRow(c.Run, &h.Hole)
+			if h.Cables > 1 {
+				key := fmt.Sprint(h.Spot, h.Through)
+				if other := shared[key]; other != "" {
+					row = draw.Cells(c.Run, "the same hole as "+other, "", "", "", "", "")
+				} else {
+					shared[key] = mark
+				}
+			}
+			t.Rows = append(t.Rows, append(draw.Cells(mark), row...))
 		}
 		n++
 	}

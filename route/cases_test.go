@@ -39,6 +39,49 @@ func has(list []Work, works ...Work) bool {
 	return true
 }
 
+// A loft that nobody gets into is not used: 600 mm at the ridge, common practice,
+// no source.
+func TestLowLofts(t *testing.T) {
+	for height, want := range map[MM]bool{600: true, 599: false} {
+		d := twoStoreys()
+		d.Loft = &house.DraftLoft{Height: at(height)}
+		h := build(t, d)
+		f := finder(t, h)
+		through, noted := false, false
+		for _, from := range h.Boxes {
+			for _, to := range h.Boxes {
+				for _, r := range f.choose(Run{ID: "x", From: from.ID, To: to.ID, Kind: cable(t, "3ce-1.0")}, Options{}).Routes {
+					through = through || slices.ContainsFunc(r.Stretches, func(s Stretch) bool { return s.Space == InLoft })
+				}
+			}
+		}
+		for _, finding := range f.Plan(nil, Options{}).Findings {
+			noted = noted || finding.Code == "loft-too-low"
+		}
+		if through != want || noted == want {
+			t.Errorf("loft of %v: gone through %v, noted %v", height, through, noted)
+		}
+	}
+}
+
+// A wall that stops fire is sealed where a cable passes its plates, as a floor
+// is (Approved Document B, from memory, to be confirmed).
+func TestFireWallsAreSealed(t *testing.T) {
+	for _, fire := range []bool{false, true} {
+		h := build(t, twoStoreys())
+		for _, w := range h.Walls {
+			w.Fire = fire
+		}
+		list := worksOf(t, h, "hall", "point")
+		if !has(list, Head) && !has(list, Sole) && !has(list, Rise) {
+			t.Fatalf("no plate is passed: %v", list)
+		}
+		if slices.Contains(list, Seal) != fire {
+			t.Errorf("walls stop fire: %v, sealed: %v", fire, list)
+		}
+	}
+}
+
 // A hole of 16 mm leaves 50 mm to either edge of a joist of 116 mm; in one of
 // 115 mm it is covered with a plate (BS 7671 522.6.201). Joists over 250 mm are
 // not drilled at all (NHBC 6.4.18).

@@ -202,9 +202,10 @@ func (f *fabric) inOpen(places map[Spot]int32, n node) int32 {
 	return i
 }
 
-// aboveIsLoft reports whether a floor is the loft's.
+// aboveIsLoft reports whether a floor is that of a loft which a person can get
+// into.
 func (f *fabric) aboveIsLoft(floor *house.Floor) bool {
-	return f.h.Loft != nil && floor == f.h.Loft.Floor
+	return f.h.Loft != nil && floor == f.h.Loft.Floor && f.h.Loft.Height >= f.l.LoftLeast
 }
 
 // belowIsOpen reports whether a person can get beneath a floor.

@@ -39,6 +39,7 @@ type Limits struct {
 	InsulationThin MM
 	HeatClear      MM
 	ServiceClear   MM
+	LoftLeast      MM // clear height at the ridge below which nobody gets into a loft
 
 	HolePlay    MM
 	DatumFixed  MM
@@ -130,7 +131,7 @@ func (l *Limits) places() map[string]any {
 		"hole-to-notch": &l.HoleToNotch, "joist-deepest": &l.JoistDeepest,
 		"stud-share": &l.StudShare, "stud-from": &l.StudFrom, "stud-to": &l.StudTo,
 		"chase-vertical": &l.ChaseVertical, "chase-horizontal": &l.ChaseHorizontal,
-		"drop": &l.Drop, "insulation-thin": &l.InsulationThin, "heat-clear": &l.HeatClear, "service-clear": &l.ServiceClear,
+		"drop": &l.Drop, "insulation-thin": &l.InsulationThin, "heat-clear": &l.HeatClear, "service-clear": &l.ServiceClear, "loft-least": &l.LoftLeast,
 		"hole-play": &l.HolePlay, "datum-fixed": &l.DatumFixed, "datum-share": &l.DatumShare,
 		"length-fixed": &l.LengthFixed, "length-share": &l.LengthShare, "mess-minutes": &l.MessMinutes,
 	}

@@ -133,6 +133,12 @@ func (f *Finder) Plan(runs []Run, o Options) *Plan {
 	for i := range p.Runs {
 		p.Findings = append(p.Findings, p.Runs[i].findings()...)
 	}
+	if l := f.h.Loft; l != nil && l.Height < f.l.LoftLeast {
+		p.Findings = append(p.Findings, finding.Finding{
+			Code: "loft-too-low", Severity: finding.Note, Subject: "house.loft",
+			Text: fmt.Sprintf("nobody gets into a loft of %v at its highest, so no route goes through it", l.Height),
+		})
+	}
 	if len(runs) > 1 {
 		f.share(p, runs)
 	}

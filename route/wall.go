@@ -332,7 +332,7 @@ func (f *fabric) leave(c *column, floor *house.Floor, height MM, work Work) {
 	p := house.Point{X: f.nodes[n].at.X, Y: f.nodes[n].at.Y}
 	t := task{work: work, finish: finishFactor(c.wall.Rooms[c.side]), hole: f.plateHole(work, f.nodes[n], floor)}
 	tasks := []task{t}
-	if floor.Fire {
+	if floor.Fire || c.wall.Fire {
 		tasks = append(tasks, task{work: Seal})
 	}
 	if height > 0 && c.wall.Build.Hollow() && wallOver(floor, p) {
@@ -410,7 +410,7 @@ func (f *fabric) onTop(lower, upper *column, floor *house.Floor) {
 		return
 	}
 	tasks := []task{{work: Skirting, finish: finishFactor(upper.wall.Rooms[0]), hole: f.plateHole(Skirting, f.nodes[a], floor)}}
-	if floor.Fire {
+	if floor.Fire || lower.wall.Fire || upper.wall.Fire {
 		tasks = append(tasks, task{work: Seal})
 	}
 	f.edge(edge{a: a, b: b, length: q.Z - p.Z + aside, tasks: tasks, risks: risks, zone: "between the two walls"})

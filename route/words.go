@@ -146,7 +146,11 @@ func (w *writer) drill(t task) string {
 	case Bearing:
 		return fmt.Sprintf("Drill the %s, %v.", h.Through, h.Diameter)
 	}
-	return fmt.Sprintf("Drill through the %s, %v, upwards to the outside or to the drier side.", h.Through, h.Diameter)
+	text := fmt.Sprintf("Drill through the %s, %v", h.Through, h.Diameter)
+	if h.wall != nil && (h.wall.Rooms[0] == nil || h.wall.Rooms[1] == nil) {
+		text += ", upwards to the inside, so that no water runs in"
+	}
+	return text + "."
 }
 
 // alongOf is the place of a hole along its wall.
@@ -226,12 +230,12 @@ func (w *writer) run(legs []leg, from, to node, length MM) string {
 	case InBoard:
 		if from.space != to.space {
 			if from.hidden || to.hidden {
-				return fmt.Sprintf("Between the box and the lifted board: %v.", said(length))
+				return fmt.Sprintf("Between the box and the %s: %v.", lifted(onFloor(from, to)), said(length))
 			}
 			if to.space == InWall {
-				return fmt.Sprintf("From under the lifted board into the wall: %v.", said(length))
+				return fmt.Sprintf("From under the %s into the wall: %v.", lifted(onFloor(from, to)), said(length))
 			}
-			return fmt.Sprintf("Out of the wall to under the lifted board: %v.", said(length))
+			return fmt.Sprintf("Out of the wall to under the %s: %v.", lifted(onFloor(from, to)), said(length))
 		}
 		return w.boardRun(legs, length)
 	case InLoft:
@@ -239,6 +243,9 @@ func (w *writer) run(legs []leg, from, to node, length MM) string {
 	case InUnder:
 		return w.openRun("Beneath the floor", from, to, length)
 	case OnSurface:
+		if from.room != nil && to.room != nil && from.room != to.room {
+			return fmt.Sprintf("From %s into %s: %v.", roomName(from.room), roomName(to.room), said(length))
+		}
 		return fmt.Sprintf("In surface trunking in %s, %s: %v.", roomName(roomOf(from, to)), heading(from.at, to.at), said(length))
 	}
 	return ""
@@ -311,7 +318,16 @@ func (w *writer) floorRun(l leg, from, to node, length MM) string {
 	return fmt.Sprintf("Out of the wall, %s, to between the joists: %v.", heading(from.at, to.at), said(length))
 }
 
+// lifted names what has come up over a run across the joists.
+func lifted(at node) string {
+	if at.floor != nil && liftWork(at.floor) == LiftSheets {
+		return "opened sheet"
+	}
+	return "lifted board"
+}
+
 func (w *writer) boardRun(legs []leg, length MM) string {
+	to := onFloor(legs[0].from, legs[len(legs)-1].to)
 	drilled, notched := 0, 0
 	var h *Hole
 	for _, l := range legs {
@@ -324,7 +340,7 @@ func (w *writer) boardRun(legs []leg, length MM) string {
 			}
 		}
 	}
-	text := fmt.Sprintf("Under the lifted board, %s: %v", heading(legs[0].from.at, legs[len(legs)-1].to.at), said(length))
+	text := fmt.Sprintf("Under the %s, %s: %v", lifted(to), heading(legs[0].from.at, legs[len(legs)-1].to.at), said(length))
 	switch {
 	case drilled > 0:
 		text += fmt.Sprintf("; drill %s, %v, %s, %v from %s", count(drilled, "joist"), h.Diameter, h.Place, h.Distance, h.Datum)

@@ -127,9 +127,12 @@ func (c *sizer) breaking() {
 	case s.Earthing == wiring.TT || !(s.Ze > 0):
 		f.Why = "on a TT supply it is that of line to neutral, which only a measurement gives"
 		return
+	case s.Earthing == wiring.TNS:
+		f.Why = fmt.Sprintf("not measured: %v to earth by Ze, and on a TN-S supply the neutral has a conductor of its own, which may pass more", rules.Of(unit.Ampere(float64(x.Voltage)/float64(s.Ze))))
+		return
 	default:
 		i := unit.Ampere(float64(x.Voltage) / float64(s.Ze))
-		f.work("not measured; from Ze: %v / %v = %v, taken for line to neutral too", x.Voltage, s.Ze, rules.Of(i))
+		f.work("not measured; from Ze: %v / %v = %v, line to neutral the same, as they are one conductor", x.Voltage, s.Ze, rules.Of(i))
 		x.Fault = rules.Know(i)
 	}
 	f.set(rules.Of(x.Fault.Value))

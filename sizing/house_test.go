@@ -340,10 +340,26 @@ func TestDemand(t *testing.T) {
 	}
 }
 
+// Without a protective conductor there is no fault loop to be long, and on a TT
+// supply without an RCD no length will do (BS 7671 411.5.3, from memory, to be
+// confirmed).
+func TestNoLongestRunWithoutALoop(t *testing.T) {
+	bare := strings.NewReplacer("feed: { kind: te-1.0,", "feed: { kind: twin-1.0-old-nocpc,", "feed.brown", "feed.red", "feed.blue", "feed.black", ", [c.E, feed.cpc]", "", "feed.cpc, ", "")
+	for text, want := range map[string]string{
+		bare.Replace(stairs("TN-S", "mcb-b6", "", "", rose)): "no protective conductor",
+		stairs("TT", "mcb-b6", "", "", rose):                 "there is none",
+	} {
+		c := &sized(t, text).Circuits[0]
+		if l := c.Runs[0]; l.Known || !strings.Contains(l.Why, want) {
+			t.Errorf("%+v, want none for %q", l, want)
+		}
+	}
+}
+
 // How many lampholders more a device carries: 6 A is 13.8 of 100 W (On-Site Guide
 // Table A1), so 12 beside the first; how low Ze may be: 230 V / 6 kA = 0.038 Ω.
 func TestSensitivities(t *testing.T) {
-	c := &sized(t, stairs("TN-S", "mcb-b6", "", "", rose)).Circuits[0]
+	c := &sized(t, stairs("TN-C-S", "mcb-b6", "", "", rose)).Circuits[0]
 	for symbol, want := range map[string]string{"Ib": "passes with 12 lampholders more", "Iz": "carries a device of up to 8 A", "Ipf": "passes with Ze down to 0.038 Ω"} {
 		if got := c.figure(t, symbol).Passes; got != want {
 			t.Errorf("%s: %q, want %q", symbol, got, want)

@@ -67,6 +67,10 @@ func (r Run) ByLoop(b *rules.Book) Longest {
 	}
 	most := rules.Ask(b, rules.MaxZs, rules.Device(string(r.Device)), rules.Curve(r.Curve), rules.Rated(r.Rated), rules.Within(within.Value))
 	if r.System == string(wiring.TT) {
+		if r.Residual <= 0 {
+			l.Why = "no length will do: on a TT supply nothing but an RCD clears an earth fault, and there is none"
+			return l
+		}
 		most = rules.Ask(b, rules.ResidualZs, rules.Residual(r.Residual))
 	}
 	line, cpc := rules.Ask(b, rules.Resistance, rules.Area(r.Line)), rules.Ask(b, rules.Resistance, rules.Area(r.Cpc))
@@ -147,7 +151,11 @@ func (c *sizer) longest() (list []Longest) {
 		}
 		spread := r
 		spread.Spread = true
-		for _, l := range []Longest{r.ByLoop(c.Book), r.ByDrop(c.Book), spread.ByDrop(c.Book)} {
+		loop := r.ByLoop(c.Book)
+		if x := &c.out.Case; x.Earth.Known && x.Earth.Value <= 0 {
+			loop = Longest{By: loop.By, Why: "cable of the circuit has no protective conductor: no fault loop"}
+		}
+		for _, l := range []Longest{loop, r.ByDrop(c.Book), spread.ByDrop(c.Book)} {
 			l.Cable = fmt.Sprintf("%v with %v cpc", line, cpc)
 			list = append(list, l)
 		}

@@ -294,7 +294,7 @@ func (a *reached) exposed(boxes []string, off []*exposure) []*exposure {
 			for net := range metal {
 				metal[net] = v.reached(p.lineOf(i), int32(net))
 			}
-			any := p.through(v, -1, metal, held)
+			any := p.through(v, -1, metal, without(held, metal))
 			for n := range wiring.Node(p.g.Nodes()) {
 				if m := p.g.Members(n); len(m) > 0 && slices.Contains(boxes, m[0].Box) && any[p.n.of[n]].any() {
 					if seen[i] == nil {
@@ -308,11 +308,24 @@ func (a *reached) exposed(boxes []string, off []*exposure) []*exposure {
 	return seen
 }
 
+// without is where nets are held and yet not live over metal: one that is both
+// is a short circuit, which passes on what it has of voltage until a device
+// opens.
+func without(held, metal []function) []function {
+	list := make([]function, len(held))
+	for net := range held {
+		list[net] = held[net].andNot(metal[net])
+	}
+	return list
+}
+
 // breaksNeutral: some devices with residual current protection open the
 // neutral as well as the line; makers differ, so it is taken as open where
-// that is worse (common practice, no source).
+// that is worse (common practice, no source). One before the circuit does so
+// too: it stays on, and trips when the neutral of a circuit that is off touches
+// earth.
 func breaksNeutral(c *wiring.Circuit) bool {
-	return c.Device != nil && (c.Device.Type == kit.RCBO || c.Device.Type == kit.RCD)
+	return c.RCD != nil || c.Device != nil && (c.Device.Type == kit.RCBO || c.Device.Type == kit.RCD)
 }
 
 // heldBy is, for each net, the states in which earth or a neutral holds it.

@@ -72,6 +72,9 @@ func (p *Proof) liveWay(from, to wiring.Node, e *exposure) []way {
 	shut := make([]bool, p.g.Nodes())
 	if e.through {
 		shut = p.heldIn(e.state, e.broken)
+		for n, metal := range p.spread(e.state, from) {
+			shut[n] = shut[n] && !metal // a short circuit
+		}
 	}
 	cost, came := make([]int, p.g.Nodes()), make([]int, p.g.Nodes())
 	for n := range cost {
@@ -123,28 +126,37 @@ func (p *Proof) waysIn(s wiring.State, lamps bool) []way {
 
 // heldIn marks the nodes that earth, or a neutral not let go, holds in a state.
 func (p *Proof) heldIn(s wiring.State, broken []bool) []bool {
-	held := make([]bool, p.g.Nodes())
+	var from []wiring.Node
+	for i, o := range p.g.Origins {
+		from = append(from, o.E)
+		if !broken[i] {
+			from = append(from, o.N)
+		}
+	}
+	return p.spread(s, from...)
+}
+
+// spread marks the nodes that some reach over metal in a state.
+func (p *Proof) spread(s wiring.State, from ...wiring.Node) []bool {
+	marked := make([]bool, p.g.Nodes())
 	var queue []wiring.Node
-	hold := func(n wiring.Node) {
-		if !held[n] {
-			held[n] = true
+	mark := func(n wiring.Node) {
+		if !marked[n] {
+			marked[n] = true
 			queue = append(queue, n)
 		}
 	}
-	for i, o := range p.g.Origins {
-		hold(o.E)
-		if !broken[i] {
-			hold(o.N)
-		}
+	for _, n := range from {
+		mark(n)
 	}
 	for len(queue) > 0 {
 		at := queue[0]
 		queue = queue[1:]
 		for i := range p.g.Edges {
 			if next, ok := across(&p.g.Edges[i], at); ok && p.g.Edges[i].Closed(s) {
-				hold(next)
+				mark(next)
 			}
 		}
 	}
-	return held
+	return marked
 }

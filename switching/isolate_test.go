@@ -17,8 +17,8 @@ import (
 // liveSomewhere is the plainest way to the same answer: with some circuits off,
 // a box taken apart in one way, the switches in one state, walk from each line
 // that is on over contacts, conductors and lamps, and see whether an end of
-// the box is come to. A walk over a lamp neither starts nor ends at a place
-// that neutral or earth holds.
+// the box is come to. A walk over a lamp does not end at a place that neutral or
+// earth holds; a short circuit, where line meets them, passes its voltage on.
 func liveSomewhere(g *wiring.Graph, box string, off, letGo []bool) bool {
 	b := newBrute(g)
 	for i := range g.States() {
@@ -52,7 +52,7 @@ func liveSomewhere(g *wiring.Graph, box string, off, letGo []bool) bool {
 				if live[y] {
 					x, y = y, x
 				}
-				if live[x] && !live[y] && !held(x) && !held(y) {
+				if live[x] && !live[y] && !held(y) {
 					more = spread(y) || more
 				}
 			}
@@ -105,8 +105,11 @@ func borrowing(h *house, r *rand.Rand) {
 		circuits = append(circuits, "e")
 	}
 	for _, c := range h.in.Circuits {
-		if r.Intn(3) == 0 {
+		switch r.Intn(6) {
+		case 0, 1:
 			c.Device = h.cat.Devices["rcbo-b6"]
+		case 2:
+			c.RCD = h.cat.Devices["rcd-30"]
 		}
 	}
 	pick := func() string { return circuits[r.Intn(len(circuits))] }
@@ -114,6 +117,9 @@ func borrowing(h *house, r *rand.Rand) {
 	h.fit("far", "lampholder", "L=L:"+pick(), "N=N:"+pick())
 	h.fit("near", "lampholder", "L=n1", "N=N:"+pick())
 }
+
+// opensNeutral: an RCBO may, and so may an RCD before the circuit when it trips.
+func opensNeutral(c *wiring.Circuit) bool { return c.Device.Type == kit.RCBO || c.RCD != nil }
 
 func isolationHouse(t testing.TB, seed int64) *house {
 	h, _ := randomHouse(t, seed, 5)
@@ -186,7 +192,7 @@ func compareIsolation(t *testing.T, seed int64, in wiring.Installation, box stri
 		letGo := make([]bool, len(off))
 		var could []int
 		for k, c := range in.Circuits {
-			if off[k] && c.Device.Type == kit.RCBO {
+			if off[k] && opensNeutral(c) {
 				could = append(could, k)
 			}
 		}
@@ -246,7 +252,7 @@ func letGoMatters(in wiring.Installation, box string, is *switching.Isolation) i
 	plain.Circuits = nil
 	for _, c := range in.Circuits {
 		d := *c
-		d.Device = &kit.Device{Type: kit.MCB, Rating: 6}
+		d.Device, d.RCD = &kit.Device{Type: kit.MCB, Rating: 6}, nil
 		plain.Circuits = append(plain.Circuits, &d)
 	}
 	g, _ := wiring.Build(&plain)
@@ -348,7 +354,7 @@ func TestDarkAgainstBruteForce(t *testing.T) {
 			off, letGo := make([]bool, len(g.Origins)), make([]bool, len(g.Origins))
 			for k, o := range g.Origins {
 				off[k] = is.Has(o.Circuit.ID) || slices.Contains(is.All(), o.Circuit)
-				letGo[k] = off[k] && o.Circuit.Device.Type == kit.RCBO
+				letGo[k] = off[k] && opensNeutral(o.Circuit)
 			}
 			var want []string
 			for _, i := range g.Lamps() {
@@ -421,6 +427,50 @@ func TestBorrowedNeutralNeedsBoth(t *testing.T) {
 	for _, p := range pairs {
 		if p.Shows {
 			t.Errorf("a borrowed neutral shows nothing to a tester while it is joined, yet %v does", p.A.Name(g))
+		}
+	}
+}
+
+// A lamp between two circuits whose line is, by mistake, joined to a neutral as
+// well: the short circuit passes a voltage on until a device opens, so what hangs
+// beyond the lamp is live too. The circuits by hand: d is shorted at the joint,
+// its lamp leads on to the open end in the box.
+func TestShortCircuitIsLive(t *testing.T) {
+	h := newHouse(t, "c", "d")
+	h.fit("joint", "connector-3", "1=L:d", "2=N:c")
+	h.wire("L:d", "joint", "x", "2")
+	h.fit("lamp", "luminaire-class2", "L=L:d", "N=far")
+	h.fit("end", "connector-3", "1=far")
+	is := switching.Isolate([]string{"end"}, h.graph())
+	if got := strings.Join(is.Circuits(), " "); got != "d" {
+		t.Fatalf("off %q, want d", got)
+	}
+	if w := is.Needed[0].Witness; !strings.Contains(w, "lamp.x") {
+		t.Errorf("%q names no path through the lamp", w)
+	}
+}
+
+// An RCD before a circuit stays on when the circuit's breaker is off, and trips
+// when its neutral is touched to earth; then the neutral that another circuit
+// borrows elsewhere is live. By hand: the lamp takes its line from d and its
+// neutral from c, beyond the box that is opened.
+func TestRCDBeforeCircuitLetsGoOfNeutral(t *testing.T) {
+	for _, rcd := range []string{"", "rcd-30"} {
+		h := newHouse(t, "c", "d")
+		h.in.Circuits[0].RCD = h.cat.Devices[rcd]
+		h.fit("box", "connector-3", "1=L:c", "2=N:c")
+		h.fit("lamp", "luminaire-class2", "L=L:d", "N=N:c")
+		is := switching.Isolate([]string{"box"}, h.graph())
+		var all []string
+		for _, c := range is.All() {
+			all = append(all, c.ID)
+		}
+		want := "c"
+		if rcd != "" {
+			want = "c d"
+		}
+		if got := strings.Join(all, " "); got != want {
+			t.Errorf("with %q before it: off %q, want %q", rcd, got, want)
 		}
 	}
 }

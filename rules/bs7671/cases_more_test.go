@@ -34,6 +34,7 @@ func points() []booktest.Case {
 	}
 	const (
 		zones  = "no switch in zones 0 to 2 but extra-low voltage and pull cords: 701.512.3; " + recalled
+		others = "pools and saunas have sections of their own, 702 and 703, not held here; " + recalled
 		inside = "12 V in zone 0: 701.55; " + recalled
 		cpc    = "cpc to every point but an all-insulated pendant: 411.3.1.1; " + recalled
 	)
@@ -45,6 +46,9 @@ func points() []booktest.Case {
 		say(zones, "bath-switch", rules.Met, swap(rules.KindSwitch, rules.Zone2, rules.Yes)),
 		say(zones, "bath-switch", rules.NotApplicable, swap(rules.KindSwitch, rules.ZoneOutside, rules.No)),
 		say(zones, "bath-switch", rules.NotApplicable, swap(rules.KindLamp, rules.Zone1, rules.No)),
+		say(others, "bath-switch", rules.NotAssessed, point(func(c *rules.PointCase) { c.Kind, c.Place = rules.KindSwitch, rules.PlacePool })),
+		say(others, "bath-ip", rules.NotAssessed, point(func(c *rules.PointCase) { c.Place = rules.PlaceSauna })),
+		say(zones, "bath-switch", rules.NotApplicable, point(func(c *rules.PointCase) { c.Kind, c.Place = rules.KindSwitch, rules.PlaceKitchen })),
 		say(inside, "bath-zone-0", rules.NotMet, swap(rules.KindLamp, rules.Zone0, rules.No)),
 		say(inside, "bath-zone-0", rules.ToDo, swap(rules.KindLamp, rules.Zone0, rules.Yes)),
 		say(inside, "bath-zone-0", rules.NotApplicable, swap(rules.KindLamp, rules.Zone1, rules.No)),

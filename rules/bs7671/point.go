@@ -36,12 +36,15 @@ func water(b *rules.Book, c *rules.PointCase, v *rules.Verdict, where string) {
 	v.AtLeast("the second digit of "+c.IP, rules.Of(digit), rules.Of(least.Value), "choose a fitting that keeps more water out, or another place")
 }
 
-// bath leaves out points that are not in a bathroom, and those whose zone is
-// not known.
+// bath leaves out points that are not in a bathroom, those whose zone is not
+// known, and rooms with a pool or a sauna heater, which have rules of their own
+// (BS 7671 sections 702 and 703) that are not held here.
 func bath(c *rules.PointCase, v *rules.Verdict) bool {
 	switch {
 	case c.Place == rules.PlaceUnknown:
 		v.Leave("say in which room it is", "it is not known whether %s is in a room with a bath or shower", c.Name)
+	case c.Place == rules.PlacePool || c.Place == rules.PlaceSauna:
+		v.Leave("let somebody who works in such rooms decide", "%s is in a room with a pool or a sauna heater, and this book does not hold the rules for those", c.Name)
 	case c.Place != rules.PlaceBathroom:
 		v.Skip("not in a room with a bath or shower")
 	case c.Zone == rules.ZoneUnknown:
