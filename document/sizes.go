@@ -82,15 +82,7 @@ func figuresTable(c *sizing.Circuit) draw.Table {
 
 // loopWay says over which conductors the earth fault current runs.
 func loopWay(c *sizing.Circuit) string {
-	var out, back []string
-	for _, l := range c.Path {
-		text := fmt.Sprintf("%s %s %v", l.Cable, l.Core, l.Length)
-		if l.Back {
-			back = append(back, text)
-		} else {
-			out = append(out, text)
-		}
-	}
+	out, back := c.Loop()
 	if len(out) == 0 {
 		return ""
 	}

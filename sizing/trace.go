@@ -1,6 +1,7 @@
 package sizing
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -18,6 +19,20 @@ type Leg struct {
 	Length unit.Millimetre `json:"length_mm"` // the long end of its tolerance
 	PerM   rules.Measure   `json:"per_metre"` // at 20 °C
 	Back   bool            `json:"back"`      // by the protective conductor
+}
+
+// Loop says over which conductors the current of an earth fault at the point of
+// the longest loop runs, out and back: "drop brown 5.00 m".
+func (c *Circuit) Loop() (out, back []string) {
+	for _, l := range c.Path {
+		text := fmt.Sprintf("%s %s %v", l.Cable, l.Core, l.Length)
+		if l.Back {
+			back = append(back, text)
+		} else {
+			out = append(out, text)
+		}
+	}
+	return out, back
 }
 
 // A trace is a way from a source over what is joined in one state.

@@ -116,16 +116,7 @@ func left(p unit.Percent) string {
 
 // path prints the way of the earth fault, out and back.
 func (s *session) path(c *sizing.Circuit) {
-	var out, back []string
-	for _, l := range c.Path {
-		text := fmt.Sprintf("%s %s %v", l.Cable, l.Core, l.Length)
-		if l.Back {
-			back = append(back, text)
-		} else {
-			out = append(out, text)
-		}
-	}
-	if len(out) > 0 {
+	if out, back := c.Loop(); len(out) > 0 {
 		fmt.Fprintf(s.out, "  Loop to %s: out %s; back %s\n", c.PathTo, strings.Join(out, ", "), strings.Join(back, ", "))
 	}
 }
