@@ -1,7 +1,9 @@
-// Package engine runs the passes over a job, in order, once: the graphs are
-// built, the wiring as found and as left is proved, the moves between them are
-// derived, readings are predicted, loads are held against ratings, parts are
-// counted, and the rule book judges all of it with the readings that were taken. The same job gives the same Result.
+// Package engine runs the passes over a job, in order, once: lengths and costs
+// are taken from the house, a change is looked for if the job asks for one, the
+// wiring as found and as left is proved, the moves between them are derived,
+// readings are predicted, routes found, circuits sized, boxes made safe and parts
+// counted, and the rule book judges all of it with the readings that were taken.
+// The same job gives the same Result.
 //
 // It decides what a finding means for the work: what is wrong as found is a
 // caution when the job changes the wiring (it is dangerous now, and the person
