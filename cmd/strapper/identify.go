@@ -8,8 +8,8 @@ import (
 	"path/filepath"
 	"strings"
 
-	"strapper/finding"
 	"strapper/fault"
+	"strapper/finding"
 	"strapper/job"
 	"strapper/switching"
 	"strapper/wiring"
