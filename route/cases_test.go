@@ -64,6 +64,33 @@ func TestLowLofts(t *testing.T) {
 	}
 }
 
+// A floor of sheets has no boards to lift, and what is drilled through an inside
+// wall does not lead outside.
+func TestWordsFitTheFloorAndTheWall(t *testing.T) {
+	steps := func(d *house.Draft, from, to string) (all string) {
+		for _, r := range only(t, build(t, d), from, to).Routes {
+			for _, s := range r.Steps {
+				all += s.Text + "\n"
+			}
+		}
+		return all
+	}
+	sheets := twoStoreys()
+	sheets.Floors = []house.DraftFloor{{Ref: "first", DeckKind: house.DeckSheets}}
+	if got := steps(sheets, "hall", "point"); strings.Contains(got, "board") || !strings.Contains(got, "sheet") {
+		t.Errorf("a floor of sheets: %s", got)
+	}
+	open := twoStoreys()
+	open.NoLoft, open.Partition = true, "stud-63" // its studs are too thin to drill
+	yes := true
+	open.Floors = []house.DraftFloor{{Ref: "first", Solid: &yes, Depth: at(150)}}
+	open.Boxes = append(open.Boxes, house.DraftBox{ID: "bed", Room: "bedroom", On: "landing", Left: at(1800), Height: at(1350), Size: flush})
+	got := steps(open, "landing", "bed")
+	if !strings.Contains(got, "Drill through the wall") || strings.Contains(got, "outside") || !strings.Contains(got, "From Landing into Bedroom") {
+		t.Errorf("trunking through an inside wall: %s", got)
+	}
+}
+
 // A wall that stops fire is sealed where a cable passes its plates, as a floor
 // is (Approved Document B, from memory, to be confirmed).
 func TestFireWallsAreSealed(t *testing.T) {

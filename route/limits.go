@@ -25,7 +25,8 @@ type Limits struct {
 	HoleFrom, HoleTo   unit.Percent // where a joist may be drilled
 	HoleShare          unit.Percent
 	HoleMost           MM
-	HoleApart          int // diameters
+	HoleApart          int // diameters of the larger, centre to centre
+	HoleBetween        MM  // timber left between the edges of two holes
 	NotchFrom, NotchTo unit.Percent
 	NotchShare         unit.Percent
 	NotchMost          MM
@@ -126,7 +127,7 @@ func Usual() (Limits, error) {
 func (l *Limits) places() map[string]any {
 	return map[string]any{
 		"top-band": &l.TopBand, "corner-band": &l.CornerBand, "thin-wall": &l.ThinWall, "cover": &l.Cover,
-		"hole-from": &l.HoleFrom, "hole-to": &l.HoleTo, "hole-share": &l.HoleShare, "hole-most": &l.HoleMost, "hole-apart": &l.HoleApart,
+		"hole-from": &l.HoleFrom, "hole-to": &l.HoleTo, "hole-share": &l.HoleShare, "hole-most": &l.HoleMost, "hole-apart": &l.HoleApart, "hole-between": &l.HoleBetween,
 		"notch-from": &l.NotchFrom, "notch-to": &l.NotchTo, "notch-share": &l.NotchShare, "notch-most": &l.NotchMost,
 		"hole-to-notch": &l.HoleToNotch, "joist-deepest": &l.JoistDeepest,
 		"stud-share": &l.StudShare, "stud-from": &l.StudFrom, "stud-to": &l.StudTo,
@@ -259,9 +260,11 @@ func (l *Limits) JoistNotch(depth, span, at, deep MM) Timber {
 	return Timber{OK: true, Protect: true}
 }
 
-// HolesApart reports whether two holes in a joist stand far enough apart,
-// centre to centre.
-func (l *Limits) HolesApart(centres, larger MM) bool { return centres >= MM(l.HoleApart)*larger }
+// HolesApart reports whether two holes in a joist, neither larger than larger,
+// stand far enough apart, centre to centre: by the stricter of the two rules.
+func (l *Limits) HolesApart(centres, larger MM) bool {
+	return centres >= max(MM(l.HoleApart)*larger, larger+l.HoleBetween)
+}
 
 // StudHole judges a hole on the axis of a stud, whose depth is the wall's core.
 // Where the stud carries load, its place along the stud counts as well.

@@ -33,6 +33,7 @@ func TestLimitsAreThePublished(t *testing.T) {
 		{"hole in a joist", "LABC: 0.25 depth", float64(l.HoleShare), 25},
 		{"hole in a joist at most", "LABC: 65 mm", float64(l.HoleMost), 65},
 		{"holes apart", "LABC: 3 diameters", float64(l.HoleApart), 3},
+		{"timber between holes", "NHBC 6.4.18: 100 mm", float64(l.HoleBetween), 100},
 		{"notch zone from", "NHBC 6.4.18: 0.10 span", float64(l.NotchFrom), 10},
 		{"notch zone to", "NHBC 6.4.18: 0.20 span", float64(l.NotchTo), 20},
 		{"notch depth", "LABC, TRADA: 0.125 depth", float64(l.NotchShare), 12.5},
@@ -114,8 +115,9 @@ func TestJoistNotchesAtTheirLimits(t *testing.T) {
 	if l.JoistNotch(260, 4000, 600, 16).OK {
 		t.Error("a joist of 260 mm was judged")
 	}
-	if !l.HolesApart(48, 16) || l.HolesApart(47, 16) {
-		t.Error("holes stand three diameters apart, centre to centre (LABC)")
+	// 16 mm: 100 mm between is more than three diameters; 60 mm: three diameters are more.
+	if !l.HolesApart(116, 16) || l.HolesApart(115, 16) || !l.HolesApart(180, 60) || l.HolesApart(179, 60) {
+		t.Error("holes stand three diameters apart, centre to centre (LABC), and 100 mm between them (NHBC 6.4.18)")
 	}
 }
 

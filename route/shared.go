@@ -80,7 +80,7 @@ func (f *Finder) enlarge(p *Plan, same []passing, widest *kit.Cable) {
 	}
 	if !ok || size > most || h.notch {
 		p.note(finding.Caution, "hole-too-small", same[0].run, fmt.Sprintf("%d cables cannot pass one hole in the %s", len(same), h.Through),
-			"make another hole, three diameters away, where the rules for joists allow it")
+			"make another hole, three diameters and 100 mm away, where the rules for joists allow it")
 		return
 	}
 	var runs []string
