@@ -257,7 +257,7 @@ func (f *Finder) byValue(c *Cause) *Question {
 	var best *Question
 	apart, tried := 0, 0
 	for _, t := range f.tests() {
-		if t.Kind != SeenReading || t.lead || same(&t.Seen, f.seen) || same(&t.Seen, f.skipped) || tried >= mostPairs {
+		if t.Kind != SeenReading || t.lead || same(&t.Seen, f.seen) || f.skips(&t.Seen) || tried >= mostPairs {
 			continue
 		}
 		s := f.stateOf(&t.watch)

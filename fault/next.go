@@ -111,7 +111,7 @@ func (f *Finder) offered(list []int, p []float64) (qs diagnose.Questions, class 
 	for i := range tests {
 		t := &tests[i]
 		risky := t.Kind == SeenLamp && (tripped || chanceOf(&qs[i], p, tripsLamp) > f.j.TripRisk || chanceIn(metal, p, t.watch.states) > f.j.TripRisk)
-		if risky && !same(&t.Seen, f.seen) || same(&t.Seen, f.skipped) {
+		if risky && !same(&t.Seen, f.seen) || f.skips(&t.Seen) {
 			clear(qs[i].Predict)
 		}
 	}
@@ -193,7 +193,7 @@ func (f *Finder) live(list []int, p []float64) *Question {
 	qs := f.predictions(b.list, list, func(h int) []int8 { return f.row(b.list, h) })
 	class := qs.Classes(len(list))
 	for i := range b.list {
-		if same(&b.list[i].Seen, f.seen) || same(&b.list[i].Seen, f.skipped) || f.mayTrip(&b.list[i], list, p) {
+		if same(&b.list[i].Seen, f.seen) || f.skips(&b.list[i].Seen) || f.mayTrip(&b.list[i], list, p) {
 			qs[i].Wrong = 1 - 1/float64(qs[i].Outcomes)
 		}
 	}

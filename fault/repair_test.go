@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"strapper/fault"
+	"strapper/reading"
 	"strapper/wiring"
 )
 
@@ -55,6 +56,27 @@ func moved(r *fault.Repair, e wiring.End) bool {
 		}
 	}
 	return false
+}
+
+// After every repair the insulation of the circuit is read, and what stays live
+// is said where the consumer unit is opened, and only there.
+func TestRepairEndsWithInsulation(t *testing.T) {
+	f := example(t, "stairs.yaml", fault.Options{SinglesOnly: true})
+	for i, x := range f.Faults() {
+		if i%7 > 0 {
+			continue // each takes a prediction of every reading
+		}
+		r, err := f.Repair(&fault.Cause{Sets: [][]*fault.Fault{{x}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !slices.ContainsFunc(r.Expect, func(e reading.Reading) bool { return e.Test == reading.Insulation && e.Point == "lights" }) {
+			t.Errorf("%s: no insulation is read", x.ID())
+		}
+		if board := x.Place() == "board" || x.Cable == "feed"; board != (r.Caution != "") {
+			t.Errorf("%s: the caution is %q", x.ID(), r.Caution)
+		}
+	}
 }
 
 // No test that is offered can put a likely short circuit on the supply, and none
@@ -115,6 +137,9 @@ func TestNoPowerOnWhereMetalIsLikelyLive(t *testing.T) {
 // whose position nobody sees is to be pulled.
 func TestWordsOfTests(t *testing.T) {
 	f := example(t, "bathroom.yaml", fault.Options{SinglesOnly: true})
+	if text := f.Instruction(&fault.Seen{Kind: fault.SeenLamp, Of: "shower.lamp"}); !strings.Contains(text, "links out, lamps in, every cover on") {
+		t.Errorf("%q does not say how the house is left first", text)
+	}
 	board, other := 0, 0
 	for range 400 {
 		q, _ := f.Next()

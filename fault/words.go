@@ -128,7 +128,7 @@ func (f *Finder) isBoard(box string) bool {
 }
 
 // restored is what comes before the supply is put on for a look.
-const restored = "Everything joined again, test leads and links out, every cover on, power on"
+const restored = "Everything joined again, test leads and links out, lamps in, every cover on, power on"
 
 // Instruction says in words how an observation is made: where the probes go,
 // how the switches stand, and which of them are worked.
