@@ -96,7 +96,7 @@ func compareLit(t *testing.T, name string, f *fault.Finder, g *wiring.Graph, set
 }
 
 // compareMetal compares, in one position, whether what should be earthed is live
-// with what the numeric network has between it and the lines.
+// and not earthed with what the numeric network has between it and the lines.
 func compareMetal(t *testing.T, f *fault.Finder, g *wiring.Graph, v *wiring.View, state int, set []*fault.Fault) {
 	t.Helper()
 	live := false
@@ -106,7 +106,8 @@ func compareMetal(t *testing.T, f *fault.Finder, g *wiring.Graph, v *wiring.View
 		}
 		for _, o := range g.Origins {
 			ohm, ok := v.Resistance(wiring.Setting{State: f.States()[state]}, o.L, n)
-			live = live || ok && ohm < 5
+			_, earthed := v.Resistance(wiring.Setting{State: f.States()[state]}, o.L, g.Origins[0].E)
+			live = live || ok && ohm < 5 && !earthed
 		}
 	}
 	if got := f.LiveMetal(state, set...); got != live {

@@ -26,8 +26,8 @@ func (f *Finder) Lit(load int, faults ...*Fault) (lit, trips []bool) {
 	return lit, trips
 }
 
-// LiveMetal reports whether something that should be earthed is live in a
-// state with some faults in the wiring.
+// LiveMetal reports whether something that should be earthed, and is not, is live
+// in a state with some faults in the wiring.
 func (f *Finder) LiveMetal(state int, faults ...*Fault) bool {
 	f.put(faults)
 	return f.s.operate().metal>>state&1 == 1

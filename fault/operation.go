@@ -10,7 +10,7 @@ type operation struct {
 	coil  []uint64 // by coil: energised
 	trips []uint64 // by circuit: its devices open
 	may   []uint64 // by circuit: its residual current device may open, or not
-	metal uint64   // a line stands at what should be earthed
+	metal uint64   // a line stands at what should be earthed and is not, so that no device opens
 
 	line, ret []uint64 // by port: joined to some line; to some neutral or earth
 	from      []uint64 // by source and port
@@ -89,7 +89,7 @@ func (s *sim) feed(how through) {
 		row := o.from[source*len(o.ports):][:len(o.ports)]
 		if source < n {
 			for _, node := range s.protective {
-				o.metal |= front[s.root(node)]
+				o.metal |= front[s.root(node)] &^ front[s.root(s.earth)]
 			}
 		}
 		for p, node := range o.ports {
