@@ -5,8 +5,8 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"strapper/finding"
 	"strapper/engine"
+	"strapper/finding"
 	"strapper/rules"
 )
 

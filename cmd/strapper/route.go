@@ -8,9 +8,9 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"strapper/finding"
 	"strapper/document"
 	"strapper/engine"
+	"strapper/finding"
 	"strapper/route"
 )
 
