@@ -42,6 +42,7 @@ func TestFaultsAgreeWithProofAndNetwork(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
+			compareMetal(t, f, g, v, r.IntN(len(f.States())), set)
 			for range 12 {
 				pair := pairs[r.IntN(len(pairs))]
 				state := r.IntN(len(f.States()))
@@ -92,6 +93,35 @@ func compareLit(t *testing.T, name string, f *fault.Finder, g *wiring.Graph, set
 			}
 		}
 	}
+}
+
+// compareMetal compares, in one position, whether what should be earthed is live
+// and not earthed with what the numeric network has between it and the lines.
+func compareMetal(t *testing.T, f *fault.Finder, g *wiring.Graph, v *wiring.View, state int, set []*fault.Fault) {
+	t.Helper()
+	live := false
+	for n := range wiring.Node(g.Nodes()) {
+		if !shouldBeEarthed(g, n) {
+			continue
+		}
+		for _, o := range g.Origins {
+			ohm, ok := v.Resistance(wiring.Setting{State: f.States()[state]}, o.L, n)
+			_, earthed := v.Resistance(wiring.Setting{State: f.States()[state]}, o.L, g.Origins[0].E)
+			live = live || ok && ohm < 5 && !earthed
+		}
+	}
+	if got := f.LiveMetal(state, set...); got != live {
+		t.Errorf("%s, %s: metal live %t by bits, %t by the network", id(set), g.Describe(f.States()[state]), got, live)
+	}
+}
+
+func shouldBeEarthed(g *wiring.Graph, n wiring.Node) bool {
+	for _, e := range g.Members(n) {
+		if _, core := g.IsCore(e); core != nil && core.Earth || core == nil && e.Name == "E" {
+			return true
+		}
+	}
+	return false
 }
 
 // earthReturn reports whether some lamp's current comes back by earth: the proof

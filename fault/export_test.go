@@ -26,6 +26,25 @@ func (f *Finder) Lit(load int, faults ...*Fault) (lit, trips []bool) {
 	return lit, trips
 }
 
+// LiveMetal reports whether something that should be earthed, and is not, is live
+// in a state with some faults in the wiring.
+func (f *Finder) LiveMetal(state int, faults ...*Fault) bool {
+	f.put(faults)
+	return f.s.operate().metal>>state&1 == 1
+}
+
+// Risky lists the operating tests that would make metal live with a fault.
+func (f *Finder) Risky(x *Fault) (list []Seen) {
+	f.put([]*Fault{x})
+	metal := f.s.operate().metal
+	for _, t := range f.tests() {
+		if t.Kind == SeenLamp && t.watch.states&metal != 0 {
+			list = append(list, t.Seen)
+		}
+	}
+	return list
+}
+
 // Joined is what an ohmmeter shows between two ends in a state.
 func (f *Finder) Joined(a, b wiring.End, state int, faults ...*Fault) string {
 	f.put(faults)

@@ -4,12 +4,14 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"sync"
 
 	"strapper/internal/diagnose"
 	"strapper/kit"
+	"strapper/reading"
 	"strapper/switching"
 	"strapper/wiring"
 )
@@ -33,6 +35,7 @@ type Finder struct {
 	belief  []float64   // by hypothesis; sums to one
 	pool    questionPool
 	skipped []Seen // tests that cannot be made
+	after   reading.Options
 }
 
 // hypothesis is one fault or two, by index; -1 for none.
@@ -40,7 +43,8 @@ type hypothesis struct{ a, b int32 }
 
 // Options chooses what is considered. The zero value is everything.
 type Options struct {
-	SinglesOnly bool // leave out pairs of faults
+	SinglesOnly bool            // leave out pairs of faults
+	Readings    reading.Options // how the readings after a repair are predicted; those that need the supply are left out anyhow
 }
 
 // New makes a finder for an installation whose graph is as it should be. It
@@ -54,7 +58,8 @@ func New(g *wiring.Graph, wants []switching.Want, cat *kit.Catalogue, o Options)
 	if g == nil || cat == nil || len(g.Origins) == 0 {
 		return nil, errors.New("no circuit feeds the wiring; add one to the section circuits")
 	}
-	f := &Finder{g: g, wants: wants, cat: cat, j: j, k: newSkeleton(g, j)}
+	f := &Finder{g: g, wants: wants, cat: cat, j: j, k: newSkeleton(g, j), after: o.Readings}
+	f.after.DeadOnly = true
 	f.s = newSim(f.k)
 	f.faults = listSuspects(g, cat, j)
 	for _, x := range f.faults {
@@ -189,8 +194,24 @@ func (f *Finder) Undo() bool {
 	return true
 }
 
-// Skip takes a test out of those that are offered: it cannot be made here.
+// Skip takes a test out of those that are offered: it cannot be made here. Where
+// probes go, that holds for every position of the switches.
 func (f *Finder) Skip(q *Question) { f.skipped = append(f.skipped, q.Seen) }
+
+// Unskip puts the last test skipped back; false if there is none.
+func (f *Finder) Unskip() bool {
+	n := len(f.skipped)
+	f.skipped = f.skipped[:max(n-1, 0)]
+	return n > 0
+}
+
+// skips reports whether a test cannot be made here.
+func (f *Finder) skips(x *Seen) bool {
+	return slices.ContainsFunc(f.skipped, func(y Seen) bool {
+		anyhow := x.Kind == SeenReading || x.Kind == SeenInsulation
+		return x.Kind == y.Kind && x.Of == y.Of && x.Between == y.Between && (anyhow || maps.Equal(x.With, y.With))
+	})
+}
 
 // Seen lists the observations taken in.
 func (f *Finder) Seen() []Seen { return slices.Clone(f.seen) }

@@ -257,7 +257,7 @@ func (f *Finder) byValue(c *Cause) *Question {
 	var best *Question
 	apart, tried := 0, 0
 	for _, t := range f.tests() {
-		if t.Kind != SeenReading || t.lead || same(&t.Seen, f.seen) || same(&t.Seen, f.skipped) || tried >= mostPairs {
+		if t.Kind != SeenReading || t.lead || same(&t.Seen, f.seen) || f.skips(&t.Seen) || tried >= mostPairs {
 			continue
 		}
 		s := f.stateOf(&t.watch)
@@ -309,7 +309,7 @@ func disjoint(bands []reading.Band[unit.Ohm]) (n int) {
 }
 
 func (f *Finder) valueQuestion(t *test, bands []reading.Band[unit.Ohm], sets []int, c *Cause) *Question {
-	q := &Question{Seen: t.Seen, Effort: f.effort(t), Text: f.Instruction(&t.Seen) + " Note the value."}
+	q := &Question{Seen: t.Seen, Effort: f.effort(t), Text: f.Instruction(&t.Seen) + " Note the value.", Caution: f.before(t)}
 	sum := 0.0
 	for _, i := range sets {
 		sum += c.Chances[i]

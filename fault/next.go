@@ -26,7 +26,7 @@ type Question struct {
 	Effort  float64 // in the time of one reading in an open box
 	Results []Result
 	Text    string // what to do, in words
-	Caution string // of a live test
+	Caution string // of a live test, and of one in a consumer unit; else empty
 }
 
 // Result is what one outcome would mean.
@@ -99,7 +99,7 @@ func mostBelieved(p []float64) (at int) {
 
 // offered predicts every test and takes the information out of those that are
 // not offered: operating a switch where it may well put a short circuit on the
-// supply, and what cannot be done here. What only such tests tell apart is one
+// supply or make metal live that should be earthed, and what cannot be done here. What only such tests tell apart is one
 // class.
 func (f *Finder) offered(list []int, p []float64) (qs diagnose.Questions, class []int) {
 	tests := f.tests()
@@ -107,14 +107,36 @@ func (f *Finder) offered(list []int, p []float64) (qs diagnose.Questions, class 
 	tripped := slices.ContainsFunc(f.seen, func(x Seen) bool {
 		return x.Is == words[SeenTrip][trips] && (x.Kind == SeenTrip || x.Kind == SeenLamp)
 	})
+	metal := f.metal(list)
 	for i := range tests {
 		t := &tests[i]
-		risky := t.Kind == SeenLamp && (tripped || chanceOf(&qs[i], p, tripsLamp) > f.j.TripRisk)
-		if risky && !same(&t.Seen, f.seen) || same(&t.Seen, f.skipped) {
+		risky := t.Kind == SeenLamp && (tripped || chanceOf(&qs[i], p, tripsLamp) > f.j.TripRisk || chanceIn(metal, p, t.watch.states) > f.j.TripRisk)
+		if risky && !same(&t.Seen, f.seen) || f.skips(&t.Seen) {
 			clear(qs[i].Predict)
 		}
 	}
 	return qs, qs.Classes(len(list))
+}
+
+// metal is, by hypothesis of a list, the states in which something that should
+// be earthed is live.
+func (f *Finder) metal(list []int) []uint64 {
+	out := make([]uint64, len(list))
+	for i, h := range list {
+		f.take(h, f.s)
+		out[i] = f.s.operate().metal
+	}
+	return out
+}
+
+// chanceIn is the weight of the hypotheses that have one of some states.
+func chanceIn(states []uint64, p []float64, of uint64) (sum float64) {
+	for i, x := range states {
+		if x&of != 0 {
+			sum += p[i]
+		}
+	}
+	return sum
 }
 
 // unasked takes the information out of tests that were made: none is made twice.
@@ -146,7 +168,7 @@ func same(x *Seen, list []Seen) bool {
 
 // ask makes the question of a test.
 func (f *Finder) ask(t *test, q *diagnose.Question, gain float64, list []int, p []float64, class []int) *Question {
-	out := &Question{Seen: t.Seen, Gain: gain, Effort: q.Effort, Text: f.Instruction(&t.Seen)}
+	out := &Question{Seen: t.Seen, Gain: gain, Effort: q.Effort, Text: f.Instruction(&t.Seen), Caution: f.before(t)}
 	for o, chance := range q.Outlook(p) {
 		next := slices.Clone(p)
 		if !q.Update(next, o) || chance < 0.005 {
@@ -171,7 +193,7 @@ func (f *Finder) live(list []int, p []float64) *Question {
 	qs := f.predictions(b.list, list, func(h int) []int8 { return f.row(b.list, h) })
 	class := qs.Classes(len(list))
 	for i := range b.list {
-		if same(&b.list[i].Seen, f.seen) || same(&b.list[i].Seen, f.skipped) || f.mayTrip(&b.list[i], list, p) {
+		if same(&b.list[i].Seen, f.seen) || f.skips(&b.list[i].Seen) || f.mayTrip(&b.list[i], list, p) {
 			qs[i].Wrong = 1 - 1/float64(qs[i].Outcomes)
 		}
 	}
@@ -179,20 +201,20 @@ func (f *Finder) live(list []int, p []float64) *Question {
 	if best < 0 {
 		return nil
 	}
-	q := f.ask(&b.list[best], &qs[best], gain, list, p, class)
-	q.Caution = liveCaution
-	return q
+	return f.ask(&b.list[best], &qs[best], gain, list, p, class)
 }
 
 // leastLiveGain is the information that a live test must promise, in bits.
 const leastLiveGain = 0.2
 
-// mayTrip reports whether a device may well open with the switches so.
+// mayTrip reports whether a device may well open with the switches so, or
+// metal be live that should be earthed.
 func (f *Finder) mayTrip(t *test, list []int, p []float64) bool {
 	risk := 0.0
 	for i, h := range list {
 		f.take(h, f.s)
-		if slices.ContainsFunc(f.s.operate().trips, func(x uint64) bool { return x&t.watch.states != 0 }) {
+		o := f.s.operate()
+		if o.metal&t.watch.states != 0 || slices.ContainsFunc(o.trips, func(x uint64) bool { return x&t.watch.states != 0 }) {
 			risk += p[i]
 		}
 	}

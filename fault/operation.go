@@ -10,6 +10,7 @@ type operation struct {
 	coil  []uint64 // by coil: energised
 	trips []uint64 // by circuit: its devices open
 	may   []uint64 // by circuit: its residual current device may open, or not
+	metal uint64   // a line stands at what should be earthed and is not, so that no device opens
 
 	line, ret []uint64 // by port: joined to some line; to some neutral or earth
 	from      []uint64 // by source and port
@@ -54,7 +55,7 @@ func (s *sim) operate() *operation {
 	if s.worked {
 		return o
 	}
-	s.worked = true
+	s.worked, o.metal = true, 0
 	s.feed(electronics)
 	for i := range s.loads {
 		o.lit[i], o.dim[i] = o.fed(2*i), 0
@@ -86,6 +87,11 @@ func (s *sim) feed(how through) {
 	for source := range 2*n + 1 {
 		front := s.reach(s.source(source), how)
 		row := o.from[source*len(o.ports):][:len(o.ports)]
+		if source < n {
+			for _, node := range s.protective {
+				o.metal |= front[s.root(node)] &^ front[s.root(s.earth)]
+			}
+		}
 		for p, node := range o.ports {
 			row[p] = front[s.root(node)]
 			if source < n {

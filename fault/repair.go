@@ -13,11 +13,12 @@ import (
 
 // Repair is what puts a cause right.
 type Repair struct {
-	Steps  []string          // what is done beside the moves, in words
-	Moves  []wiring.BoxMoves // with the power off
-	Proof  *switching.Proof  // of the wiring as it is then
-	Proved bool              // nothing forbids it, and it does what is wanted
-	Expect []reading.Reading // what to read before the power is put on again
+	Caution string            // before a consumer unit is opened; else empty
+	Steps   []string          // what is done beside the moves, in words
+	Moves   []wiring.BoxMoves // with the power off
+	Proof   *switching.Proof  // of the wiring as it is then
+	Proved  bool              // nothing forbids it, and it does what is wanted
+	Expect  []reading.Reading // what to read before the power is put on again
 }
 
 // Repair works out how a cause is put right: the moves from the wiring with
@@ -31,6 +32,9 @@ func (f *Finder) Repair(c *Cause) (*Repair, error) {
 	in := copyOf(f.g.Inst)
 	var moving []*Fault
 	for _, x := range set {
+		if slices.ContainsFunc(f.touched(x), f.isBoard) {
+			r.Caution = BoardLive + "."
+		}
 		if step := f.step(x); step != "" {
 			r.Steps = append(r.Steps, step)
 		}
@@ -93,10 +97,10 @@ func renameCable(in *wiring.Installation, id string) {
 // mostExpected is the greatest number of readings shown after a repair.
 const mostExpected = 12
 
-// expect predicts the dead readings at the lamps and at the places that were
-// touched.
+// expect predicts the dead readings at the places that were touched, and the
+// insulation of every circuit.
 func (f *Finder) expect(r *Repair, set []*Fault) error {
-	all, err := reading.Predict(f.g, r.Proof, f.cat, reading.Options{DeadOnly: true})
+	all, err := reading.Predict(f.g, r.Proof, f.cat, f.after)
 	if err != nil {
 		return err
 	}
@@ -106,8 +110,8 @@ func (f *Finder) expect(r *Repair, set []*Fault) error {
 	}
 	for _, row := range all.Rows {
 		box, _, _ := strings.Cut(row.Point, ".")
-		lamp := row.Test == reading.Polarity || row.Test == reading.R1R2
-		if slices.Contains(boxes, box) && lamp && len(r.Expect) < mostExpected {
+		continuity := row.Test == reading.Polarity || row.Test == reading.R1R2 || row.Test == reading.R2
+		if row.Test == reading.Insulation || slices.Contains(boxes, box) && continuity && len(r.Expect) < mostExpected {
 			r.Expect = append(r.Expect, row)
 		}
 	}

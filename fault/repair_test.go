@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"strapper/fault"
+	"strapper/reading"
 	"strapper/wiring"
 )
 
@@ -57,6 +58,27 @@ func moved(r *fault.Repair, e wiring.End) bool {
 	return false
 }
 
+// After every repair the insulation of the circuit is read, and what stays live
+// is said where the consumer unit is opened, and only there.
+func TestRepairEndsWithInsulation(t *testing.T) {
+	f := example(t, "stairs.yaml", fault.Options{SinglesOnly: true})
+	for i, x := range f.Faults() {
+		if i%7 > 0 {
+			continue // each takes a prediction of every reading
+		}
+		r, err := f.Repair(&fault.Cause{Sets: [][]*fault.Fault{{x}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !slices.ContainsFunc(r.Expect, func(e reading.Reading) bool { return e.Test == reading.Insulation && e.Point == "lights" }) {
+			t.Errorf("%s: no insulation is read", x.ID())
+		}
+		if board := x.Place() == "board" || x.Cable == "feed"; board != (r.Caution != "") {
+			t.Errorf("%s: the caution is %q", x.ID(), r.Caution)
+		}
+	}
+}
+
 // No test that is offered can put a likely short circuit on the supply, and none
 // needs a cover off while live as long as a dead one tells something.
 func TestOnlySafeTestsAreOffered(t *testing.T) {
@@ -81,6 +103,69 @@ func TestOnlySafeTestsAreOffered(t *testing.T) {
 		if offered[fault.SeenLamp]+offered[fault.SeenVolts] > 0 || offered[fault.SeenReading]+offered[fault.SeenInsulation]+offered[fault.SeenLook] == 0 {
 			t.Errorf("%s: after a trip these were offered: %v", name, slices.Sorted(maps.Keys(offered)))
 		}
+	}
+}
+
+// A lamp whose switched line and protective conductor are exchanged has a live
+// case while its switch is on, and no device opens. Once that is likely, no test
+// has the supply on in such a position.
+func TestNoPowerOnWhereMetalIsLikelyLive(t *testing.T) {
+	f := example(t, "workshop.yaml", fault.Options{SinglesOnly: true})
+	i := slices.IndexFunc(f.Faults(), func(x *fault.Fault) bool { return x.ID() == "exchanged bench lead.brown lead.cpc" })
+	if i < 0 {
+		t.Fatal("no such fault")
+	}
+	risky := f.Risky(f.Faults()[i])
+	if err := f.See(fault.Seen{Kind: fault.SeenCause, Of: f.Faults()[i].ID(), Is: "so"}); err != nil {
+		t.Fatal(err)
+	}
+	asked := 0
+	for q, _ := f.Next(); q != nil && asked < 200; q, _ = f.Next() {
+		asked++
+		if slices.ContainsFunc(risky, func(x fault.Seen) bool { return q.Kind == x.Kind && q.Of == x.Of && maps.Equal(q.With, x.With) }) {
+			t.Fatalf("offered: %s", q.Text)
+		}
+		f.Skip(q)
+	}
+	if len(risky) == 0 || asked == 0 {
+		t.Errorf("%d positions with live metal, %d tests offered", len(risky), asked)
+	}
+}
+
+// A dead test at the consumer unit warns of what stays live in it, the others
+// do not; every dead reading has the lamps out, as its prediction has; and a cord
+// whose position nobody sees is to be pulled.
+func TestWordsOfTests(t *testing.T) {
+	f := example(t, "bathroom.yaml", fault.Options{SinglesOnly: true})
+	if text := f.Instruction(&fault.Seen{Kind: fault.SeenLamp, Of: "shower.lamp"}); !strings.Contains(text, "links out, lamps in, every cover on") {
+		t.Errorf("%q does not say how the house is left first", text)
+	}
+	board, other := 0, 0
+	for range 400 {
+		q, _ := f.Next()
+		if q == nil {
+			break
+		}
+		f.Skip(q)
+		atBoard := strings.Contains(q.Text, "board")
+		switch {
+		case q.Kind == fault.SeenLamp || q.Kind == fault.SeenVolts:
+		case atBoard != strings.Contains(q.Caution, "incoming terminals"):
+			t.Errorf("%q has the caution %q", q.Text, q.Caution)
+		case atBoard:
+			board++
+		default:
+			other++
+		}
+		if q.Kind == fault.SeenReading && !strings.Contains(q.Text, "lamps out") {
+			t.Errorf("%q leaves the lamps in", q.Text)
+		}
+		if len(q.With) > 0 && !strings.Contains(q.Text, "pulling the cord of cord") {
+			t.Errorf("%q leaves the cord alone", q.Text)
+		}
+	}
+	if board == 0 || other == 0 {
+		t.Errorf("%d tests at the board, %d elsewhere", board, other)
 	}
 }
 

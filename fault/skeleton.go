@@ -1,6 +1,8 @@
 package fault
 
 import (
+	"slices"
+
 	"strapper/kit"
 	"strapper/wiring"
 )
@@ -27,6 +29,7 @@ type skeleton struct {
 	lines      []int32 // by circuit: the nodes of its terminals
 	neutrals   []int32
 	earth      int32
+	protective []int32      // what should be earthed: protective cores and earth terminals
 	leakAmps   float64      // through damaged insulation
 	electronic bool         // some contact is a semiconductor
 	moves      [][][2]uint8 // by switch: pairs of states between which it alone moves
@@ -81,7 +84,46 @@ func newSkeleton(g *wiring.Graph, j *judgement) *skeleton {
 			k.fix(k.hub(o.E), k.earth)
 		}
 	}
+	k.listProtective()
 	return k
+}
+
+// listProtective lists what should be earthed, but for what the wiring as drawn
+// makes live: a protective core that serves as a line.
+func (k *skeleton) listProtective() {
+	for n := range wiring.Node(k.g.Nodes()) {
+		for _, e := range k.g.Members(n) {
+			if k.isProtective(e) {
+				k.protective = append(k.protective, k.node[e])
+			}
+		}
+	}
+	s := newSim(k)
+	s.set()
+	s.operate()
+	if s.use.metal == 0 {
+		return
+	}
+	for _, line := range k.lines {
+		front := s.reach(line, electronics)
+		k.protective = slices.DeleteFunc(k.protective, func(n int32) bool { return front[s.root(n)] != 0 })
+	}
+}
+
+func (k *skeleton) isProtective(e wiring.End) bool {
+	if _, core := k.g.IsCore(e); core != nil {
+		return core.Earth
+	}
+	box := k.g.Inst.Box(e.Box)
+	if box == nil {
+		return false
+	}
+	for _, x := range box.Fit {
+		if t := x.Kind.Terminal(e.Name); x.ID == e.Item && t != nil {
+			return t.Role == kit.RoleEarth
+		}
+	}
+	return false
 }
 
 // listStates takes all states if a bit is enough for each, else a walk.

@@ -2,8 +2,10 @@ package fault
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"strapper/kit"
 	"strapper/wiring"
 )
 
@@ -107,17 +109,38 @@ const Isolated = "Circuit isolated, locked off and proved dead at the point of w
 // liveCaution is what comes before a live one.
 const liveCaution = "Live, with a cover off: only by a competent person who has to, since no dead test tells this. Prove the tester before and after; if in doubt, do not make it."
 
+// BoardLive is what must be known before a consumer unit is opened, dead or not.
+const BoardLive = "In the consumer unit: main switch off and locked too. Its incoming terminals and the meter tails stay live all the same: leave their shield on and keep clear of them"
+
+// before is the caution that a test asks for.
+func (f *Finder) before(t *test) string {
+	switch {
+	case t.Kind.Live():
+		return liveCaution
+	case t.Kind != SeenLamp && t.Kind != SeenTrip && slices.ContainsFunc(t.boxes, f.isBoard):
+		return BoardLive + "."
+	}
+	return ""
+}
+
+func (f *Finder) isBoard(box string) bool {
+	return slices.ContainsFunc(f.g.Origins, func(o wiring.Origin) bool { return o.Circuit.Board == box })
+}
+
+// restored is what comes before the supply is put on for a look.
+const restored = "Everything joined again, test leads and links out, lamps in, every cover on, power on"
+
 // Instruction says in words how an observation is made: where the probes go,
-// and how the switches stand.
+// how the switches stand, and which of them are worked.
 func (f *Finder) Instruction(x *Seen) string {
 	set := f.setting(x.With)
 	switch x.Kind {
 	case SeenLamp:
-		return fmt.Sprintf("Every cover on, power on%s: what does %s do?", set, x.Of)
+		return fmt.Sprintf("%s%s: what does %s do?", restored, set, x.Of)
 	case SeenTrip:
-		return fmt.Sprintf("Every cover on, power on%s: does the device of %s open?", set, x.Of)
+		return fmt.Sprintf("%s%s: does the device of %s open?", restored, set, x.Of)
 	case SeenReading:
-		return fmt.Sprintf("Dead%s: ohmmeter between %s.", set, f.probes(x))
+		return fmt.Sprintf("Dead, lamps out%s: ohmmeter between %s.", set, f.probes(x))
 	case SeenInsulation:
 		return fmt.Sprintf("Dead%s, lamps out and electronic equipment disconnected: insulation tester between %s.", set, f.probes(x))
 	case SeenLook:
@@ -125,8 +148,8 @@ func (f *Finder) Instruction(x *Seen) string {
 	case SeenCause:
 		return fmt.Sprintf("Look: is it so that there is this fault: %s?", x.Of)
 	case SeenAlone:
-		if f.g.Inst.Cable(x.Of) != nil {
-			return fmt.Sprintf("Dead: label and disconnect every core of cable %s at both ends; insulation tester between each two of them, then link them at one end and read each two through at the other.", x.Of)
+		if c := f.g.Inst.Cable(x.Of); c != nil {
+			return fmt.Sprintf("Dead: label and disconnect every core of cable %s in %s and in %s; insulation tester between each two of them. Then link them in %[2]s, read each two through in %[3]s, and take the link out.", x.Of, c.From, c.To)
 		}
 		return fmt.Sprintf("Dead: disconnect %s from its conductors; insulation tester between its line and its earth, at 250 V DC if it is electronic.", x.Of)
 	}
@@ -139,15 +162,20 @@ func (f *Finder) Instruction(x *Seen) string {
 
 // setting is the positions of the switches in words, in the order of the job.
 func (f *Finder) setting(with map[string]string) string {
-	var parts []string
+	var parts, free []string
 	for i := range f.g.Switches {
-		if p, ok := with[f.g.Switches[i].ID()]; ok {
-			parts = append(parts, f.g.Switches[i].Name()+" "+p)
+		sw := &f.g.Switches[i]
+		p, ok := with[sw.ID()]
+		switch {
+		case ok:
+			parts = append(parts, sw.Name()+" "+p)
+		case sw.Kind.Actuator == kit.ByPull:
+			free = append(free, "pulling the cord of "+sw.Name()+" as you go")
 		}
 	}
 	switch {
-	case len(parts) > 0:
-		return ", " + strings.Join(parts, ", ")
+	case len(with) > 0:
+		return ", " + strings.Join(append(parts, free...), ", ")
 	case len(f.g.Switches) > 0:
 		return ", working the switches as you go"
 	}

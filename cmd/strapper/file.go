@@ -1,10 +1,12 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"time"
 
 	"strapper/engine"
@@ -80,6 +82,41 @@ func writeNew(name string, text []byte) error {
 	}
 	_, err = f.Write(text)
 	return errors.Join(err, f.Close())
+}
+
+// replace puts a new text in the place of the one that was read; standard input
+// cannot keep it. Whatever happens on the way, the file holds the one or the
+// other whole; and where somebody has changed it meanwhile it is left alone.
+func (f *jobFile) replace(was, text []byte) error {
+	if f.File == "-" || bytes.Equal(was, text) {
+		return nil
+	}
+	name, err := filepath.EvalSymlinks(f.File)
+	if err != nil {
+		return err
+	}
+	now, err := os.ReadFile(name)
+	if err != nil {
+		return err
+	}
+	if !bytes.Equal(now, was) {
+		return fmt.Errorf("%s was changed meanwhile by something else and is left as it is; start again to go on from it", f.File)
+	}
+	info, err := os.Stat(name)
+	if err != nil {
+		return err
+	}
+	part, err := os.CreateTemp(filepath.Dir(name), ".strapper-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(part.Name()) // it is gone where all went well
+	_, err = part.Write(text)
+	err = errors.Join(err, part.Sync(), part.Chmod(info.Mode().Perm()), part.Close())
+	if err != nil {
+		return err
+	}
+	return os.Rename(part.Name(), name)
 }
 
 // work reads the job and runs passes over it, telling a person at a terminal

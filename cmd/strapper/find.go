@@ -12,6 +12,7 @@ import (
 	"strapper/fault"
 	"strapper/finding"
 	"strapper/job"
+	"strapper/kit"
 	"strapper/reading"
 	"strapper/unit"
 )
@@ -26,7 +27,9 @@ type search struct {
 	*session
 	file   *jobFile
 	text   []byte // the file as it was
+	kept   []byte // the file as it was last read or written
 	noted  int    // observations that were in it
+	back   []bool // answers given, in order: true is a test that cannot be made
 	finder *fault.Finder
 	stage  *engine.Stage
 	job    *job.Job
@@ -80,11 +83,11 @@ func (c *findCmd) begin(s *session, j *job.Job, text []byte) (*search, error) {
 	if err != nil {
 		return nil, err
 	}
-	x := &search{session: s, file: &c.jobFile, text: text, stage: r.Found, job: j, noted: len(j.Seen)}
+	x := &search{session: s, file: &c.jobFile, text: text, kept: text, stage: r.Found, job: j, noted: len(j.Seen)}
 	if j.Left != nil {
 		x.stage = r.Left
 	}
-	if x.finder, err = fault.New(x.stage.Graph, j.Want, s.cat, fault.Options{}); err != nil {
+	if x.finder, err = fault.New(x.stage.Graph, j.Want, s.cat, fault.Options{Readings: reading.Options{Book: j.Book}}); err != nil {
 		return nil, err
 	}
 	if finding.Forbidden(x.stage.Proof.Findings) && !c.JSON {
@@ -118,6 +121,9 @@ func interactive(s *session) bool {
 // when it is at its end.
 func (x *search) report() (more bool) {
 	fmt.Fprintf(x.out, "Looking for what is wrong in the wiring %s. Observations so far: %d.\n", x.stage.Name, len(x.finder.Seen()))
+	if len(x.finder.Seen()) == 0 {
+		x.invite()
+	}
 	x.causes()
 	q, standing := x.finder.Next()
 	if q != nil {
@@ -126,6 +132,23 @@ func (x *search) report() (more bool) {
 	}
 	x.conclude(standing)
 	return false
+}
+
+// invite shows how to note what the household tells, where nothing is noted.
+func (x *search) invite() {
+	g := x.stage.Graph
+	lamps := g.Lamps()
+	if len(lamps) == 0 {
+		return
+	}
+	with := ""
+	for i := range g.Switches {
+		if sw := &g.Switches[i]; sw.Kind.Actuator == kit.ByHand {
+			with = fmt.Sprintf(" with: { %s: %s },", sw.ID(), sw.Kind.Positions[len(sw.Kind.Positions)-1])
+			break
+		}
+	}
+	fmt.Fprintf(x.out, "Nothing is noted yet of what is wrong. Noted in the file, what the household tells shortens the search, such as:\n  seen:\n    - { lamp: %s,%s is: dark, told: true }\n", g.Loads[lamps[0]].ID(), with)
 }
 
 // mostCauses is how many causes are printed.
@@ -238,6 +261,9 @@ func (x *search) twins(c *fault.Cause) {
 
 func (x *search) repair(r *fault.Repair) {
 	fmt.Fprintf(x.out, "\nRepair. %s.\n", fault.Isolated)
+	if r.Caution != "" {
+		fmt.Fprintf(x.out, "  %s\n", r.Caution)
+	}
 	for _, step := range r.Steps {
 		fmt.Fprintf(x.out, "  %s\n", step)
 	}
@@ -259,13 +285,16 @@ func (x *search) repair(r *fault.Repair) {
 // expect lists what is to be read after the repair.
 func (x *search) expect(list []reading.Reading) {
 	if len(list) > 0 {
-		fmt.Fprintln(x.out, "\nBefore the power is put on again, read:")
+		fmt.Fprintln(x.out, "\nBefore the power is put on again, lamps out and electronic equipment disconnected, read:")
 	}
 	for i := range list {
 		e := &list[i]
 		low, nominal, high := e.Columns()
-		if low != "" {
+		switch {
+		case low != "":
 			nominal = low + " to " + high
+		case nominal == "":
+			nominal = e.Limit.String()
 		}
 		fmt.Fprintf(x.out, "  %s at %s, %s, %s: %s\n", e.Test, e.Point, e.Leads(), e.Position, nominal)
 	}
@@ -325,26 +354,52 @@ func (s *session) ask(prompt string, lines *bufio.Scanner) (word string, more bo
 		return "", false
 	}
 	word = strings.TrimSpace(lines.Text())
-	return word, word != "q"
+	return word, !strings.EqualFold(word, "q")
 }
 
 // use does what an answer says, or says why it cannot.
 func (x *search) use(q *fault.Question, word string) error {
-	number, looked := strings.CutPrefix(word, "cause ")
+	plain := strings.ToLower(word)
+	number, looked := strings.CutPrefix(plain, "cause ")
 	switch {
-	case word == "u" && len(x.finder.Seen()) > x.noted && x.finder.Undo():
+	case plain == "u" && x.undo():
 		return nil
-	case word == "u":
+	case plain == "u":
 		return errors.New("there is nothing to undo here; observations that were in the file are taken out there")
 	case looked:
 		return x.lookedFor(number)
 	case q == nil:
 		return errors.New("there is no test left to answer")
-	case word == "s":
+	case plain == "s":
 		x.finder.Skip(q)
+		x.back = append(x.back, true)
 		return nil
 	}
 	return x.take(q, word)
+}
+
+// undo takes back the last answer: an observation, or that a test cannot be
+// made. It is false if there is none.
+func (x *search) undo() bool {
+	n := len(x.back) - 1
+	if n < 0 {
+		return false
+	}
+	skip := x.back[n]
+	x.back = x.back[:n]
+	if skip {
+		return x.finder.Unskip()
+	}
+	return x.finder.Undo()
+}
+
+// see takes in an observation that can be undone.
+func (x *search) see(seen fault.Seen) error {
+	err := x.finder.See(seen)
+	if err == nil {
+		x.back = append(x.back, false)
+	}
+	return err
 }
 
 // lookedFor notes that a listed cause was seen to be so, or not: "2 not so".
@@ -355,11 +410,14 @@ func (x *search) lookedFor(text string) error {
 	if err != nil || n < 1 || n > len(causes) {
 		return fmt.Errorf("there is no cause number %q", number)
 	}
-	if len(causes[n-1].Sets[0]) == 0 {
+	switch {
+	case len(causes[n-1].Sets[0]) == 0:
 		return errors.New("that nothing is wrong cannot be seen at one place")
+	case len(causes[n-1].Sets[0]) > 1 && is == "not so":
+		return errors.New("these are two faults, and one of them may still be there: go on with the test")
 	}
 	for _, f := range causes[n-1].Sets[0] {
-		if err := x.finder.See(fault.Seen{Kind: fault.SeenCause, Of: f.ID(), Is: is}); err != nil {
+		if err := x.see(fault.Seen{Kind: fault.SeenCause, Of: f.ID(), Is: is}); err != nil {
 			return err
 		}
 	}
@@ -378,37 +436,38 @@ func (x *search) take(q *fault.Question, word string) error {
 	if word == "" {
 		return errors.New("give what was seen, or the value read with its unit")
 	}
+	if _, err := strconv.ParseFloat(word, 64); err == nil {
+		return fmt.Errorf("give the unit too, such as \"%s ohm\"", word)
+	}
 	measured(&seen, word)
-	return x.finder.See(seen)
+	return x.see(seen)
 }
 
-// measured notes a word as a value, if it is one, and else as it stands.
+// measured notes a word as a value, if it is one, and else as it stands. A
+// tester shows what is above its range with a sign before it.
 func measured(seen *fault.Seen, word string) {
-	ohm, notOhm := unit.ParseOhm(word)
-	volt, notVolt := unit.ParseVolt(word)
+	value := strings.TrimLeft(word, "> ")
+	ohm, notOhm := unit.ParseOhm(value)
+	volt, notVolt := unit.ParseVolt(value)
 	switch {
 	case notOhm == nil && ohm >= 0:
 		seen.Ohm = &ohm
 	case notVolt == nil && volt >= 0:
 		seen.Volt = &volt
 	default:
-		seen.Is = word
+		seen.Is = strings.ToLower(word)
 	}
 }
 
 // save writes the answers given into the file.
 func (x *search) save() error {
 	text, err := job.NoteSeen(x.text, x.finder.Seen()[x.noted:])
-	return x.file.write(text, err)
-}
-
-// write puts answers noted into the file; standard input cannot keep them.
-func (f *jobFile) write(text []byte, err error) error {
-	if err == nil && f.File != "-" {
-		err = os.WriteFile(f.File, text, 0o644)
+	if err == nil {
+		err = x.file.replace(x.kept, text)
 	}
 	if err != nil {
 		return fmt.Errorf("the answers cannot be noted: %w", err)
 	}
+	x.kept = text
 	return nil
 }

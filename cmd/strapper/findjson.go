@@ -1,6 +1,8 @@
 package main
 
 import (
+	"strings"
+
 	"strapper/fault"
 	"strapper/finding"
 	"strapper/reading"
@@ -55,6 +57,7 @@ type resultJSON struct {
 }
 
 type repairJSON struct {
+	Before string            `json:"before"`
 	Steps  []string          `json:"steps"`
 	Boxes  []boxMovesJSON    `json:"boxes"`
 	Proved bool              `json:"proved"`
@@ -111,7 +114,7 @@ func (x *search) next(q *fault.Question) *questionJSON {
 		}
 	}
 	if q.Kind != fault.SeenLamp && q.Kind != fault.SeenTrip && !q.Kind.Live() {
-		out.Before = fault.Isolated
+		out.Before = strings.TrimSuffix(fault.Isolated+". "+q.Caution, " ")
 	}
 	for _, r := range q.Results {
 		out.Results = append(out.Results, resultJSON{r.Is, r.Means, r.Chance, x.finder.Words(&r.Causes[0])})
@@ -120,7 +123,7 @@ func (x *search) next(q *fault.Question) *questionJSON {
 }
 
 func repairOf(r *fault.Repair) *repairJSON {
-	out := &repairJSON{Steps: r.Steps, Boxes: boxMoves(r.Moves), Proved: r.Proved, Expect: r.Expect}
+	out := &repairJSON{Before: strings.TrimSuffix(fault.Isolated+". "+r.Caution, " "), Steps: r.Steps, Boxes: boxMoves(r.Moves), Proved: r.Proved, Expect: r.Expect}
 	if out.Steps == nil {
 		out.Steps = []string{}
 	}

@@ -11,6 +11,7 @@ import (
 	"strapper/fault"
 	"strapper/finding"
 	"strapper/job"
+	"strapper/kit"
 	"strapper/switching"
 	"strapper/wiring"
 )
@@ -20,6 +21,7 @@ type identification struct {
 	*session
 	file   *jobFile
 	text   []byte
+	kept   []byte // the file as it was last read or written
 	job    *job.Job
 	puzzle *fault.Puzzle
 	noted  int // tests that were in the file
@@ -50,10 +52,22 @@ func (c *findCmd) identify(s *session, j *job.Job, text []byte) error {
 	if err != nil {
 		return fmt.Errorf("%s: unknown: %w", c.name(), err)
 	}
-	return c.lead(s, &identification{session: s, file: &c.jobFile, text: text, job: j, puzzle: p, noted: len(j.Unknown.Tests)})
+	return c.lead(s, &identification{session: s, file: &c.jobFile, text: text, kept: text, job: j, puzzle: p, noted: len(j.Unknown.Tests)})
 }
 
 const released = "Every loose end out of its terminals and connectors, each core labelled, nothing touching"
+
+// before is what comes before any of the tests: every loose end is out of its
+// terminals, those in a consumer unit too.
+func (x *identification) before() []string {
+	list := []string{fault.Isolated}
+	for i := range x.job.Unknown.Ends {
+		if b := x.job.Unknown.Known.Box(x.job.Unknown.Ends[i].Box); b != nil && b.Kind.Mount == kit.MountBoard {
+			return append(list, fault.BoardLive, released)
+		}
+	}
+	return append(list, released)
+}
 
 // report prints where the search stands; false when it is at its end.
 func (x *identification) report() bool {
@@ -63,7 +77,11 @@ func (x *identification) report() bool {
 		x.solved()
 		return false
 	}
-	fmt.Fprintf(x.out, "\nNext test:\n  %s.\n  %s.\n  %s\n    1  joined\n    2  open\n", fault.Isolated, released, t.Instruction())
+	fmt.Fprintln(x.out, "\nNext test:")
+	for _, line := range x.before() {
+		fmt.Fprintf(x.out, "  %s.\n", line)
+	}
+	fmt.Fprintf(x.out, "  %s\n    1  joined\n    2  open\n", t.Instruction())
 	return true
 }
 
@@ -130,7 +148,7 @@ func (x *identification) asJSON() any {
 	out := runsJSON{Title: x.job.Title, Ways: x.puzzle.Ways(), Tests: len(x.puzzle.Tests()), Chance: x.puzzle.Chance(x.puzzle.Best())}
 	t, bits := x.puzzle.Next()
 	if t != nil {
-		out.Next = link(t, bits)
+		out.Next = link(t, bits, x.before())
 		return out
 	}
 	found := x.puzzle.Wiring()
@@ -140,8 +158,8 @@ func (x *identification) asJSON() any {
 }
 
 // link is a test on a linked pair of ends as JSON has it.
-func link(t *fault.LinkTest, bits float64) *linkJSON {
-	next := &linkJSON{Read: t.Read.Path(), Text: t.Instruction(), Before: fault.Isolated + ". " + released, Bits: bits}
+func link(t *fault.LinkTest, bits float64, before []string) *linkJSON {
+	next := &linkJSON{Read: t.Read.Path(), Text: t.Instruction(), Before: strings.Join(before, ". "), Bits: bits}
 	for _, e := range t.Linked {
 		next.Linked = append(next.Linked, e.Path())
 	}
@@ -199,7 +217,14 @@ func (x *identification) use(word string) error {
 
 func (x *identification) save() error {
 	text, err := job.NoteLinks(x.text, x.puzzle.Tests()[x.noted:])
-	return x.file.write(text, err)
+	if err == nil {
+		err = x.file.replace(x.kept, text)
+	}
+	if err != nil {
+		return fmt.Errorf("the answers cannot be noted: %w", err)
+	}
+	x.kept = text
+	return nil
 }
 
 // write makes the job file with the wiring as found, unless there is one.
