@@ -59,7 +59,7 @@ var layers = map[string]layer{
 	"change":    {project: []string{"unit", "source", "finding", "kit", "wiring", "switching", "internal/sat"}},
 	"sizing":    {project: []string{"unit", "source", "finding", "kit", "wiring", "network", "switching", "rules"}},
 	"fault":     {project: []string{"unit", "source", "finding", "kit", "wiring", "network", "switching", "reading", "internal/diagnose"}},
-	"cost":      {project: []string{"unit", "source", "kit", "wiring"}},
+	"cost":      {project: []string{"unit", "source", "kit", "wiring", "route"}},
 
 	"job": {
 		project: []string{"unit", "source", "finding", "kit", "house", "wiring", "switching", "change", "reading", "fault", "rules", "rules/books"},
@@ -68,7 +68,7 @@ var layers = map[string]layer{
 	"engine":   {project: passes},
 	"document": {project: slices.Concat(passes, []string{"engine", "internal/draw"})},
 
-	"cmd/strapper": {project: anything, foreign: []string{"github.com/alecthomas/kong"}},
+	"cmd/strapper": {project: anything, foreign: []string{"github.com/alecthomas/kong", "github.com/xuri/excelize/v2"}},
 
 	"network/spicetest": {helper: true},
 }

@@ -86,7 +86,13 @@ func (r *Result) Forbidden() bool { return finding.Forbidden(r.Findings) }
 // Run works out a job. An error means that it could not be worked out; what is
 // wrong with the house is in Result.Findings.
 func Run(j *job.Job, cat *kit.Catalogue) (*Result, error) {
-	r, err := Prove(j, cat)
+	return RunWays(j, cat, change.Options{Named: j.Choose})
+}
+
+// RunWays is Run with the search for a change under the caller's control, as in
+// Change.
+func RunWays(j *job.Job, cat *kit.Catalogue, o change.Options) (*Result, error) {
+	r, err := Change(j, cat, o)
 	if err != nil {
 		return nil, err
 	}

@@ -20,6 +20,7 @@ type fileJob struct {
 	Could    *fileCould             `json:"could,omitempty" jsonschema_description:"What could be added, for the search for a change: boxes at new places, and runs that a new cable could take."`
 	Limits   *fileLimits            `json:"limits,omitempty" jsonschema_description:"What the search for a change must leave alone."`
 	Choose   string                 `json:"choose,omitempty" jsonschema_description:"The way to carry out, by its name as the change command prints it; the one of least effort if not given."`
+	Prices   string                 `json:"prices,omitempty" jsonschema:"example=prices.csv" jsonschema_description:"The price list to reckon with, a CSV or XLSX file named from where this file is."`
 
 	Book        *fileBook                 `json:"book,omitempty" jsonschema_description:"The rule book that the work is judged by; the current BS 7671 if not given."`
 	Premises    *filePremises             `json:"premises,omitempty" jsonschema_description:"The building and the work in it, so far as rules ask."`

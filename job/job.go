@@ -48,6 +48,7 @@ type Job struct {
 
 	Ask    *change.Ask  // control given by places: wiring to be looked for; nil if there is none
 	Choose string       // the way to carry out; "" for the one of least effort
+	Prices string       // the price list's file, as the job names it; not read here
 	Seen   []fault.Seen // of the last of the two that the file writes out
 
 	Unknown *fault.Unknown // runs to be found by tests; nil if there are none
@@ -120,7 +121,7 @@ func (r *reading) resolve() *Job {
 		r.build(last, j, AsLeft)
 	}
 	j.Want = r.wants(last)
-	j.Ask, j.Choose = r.ask(found, j), r.text.Choose
+	j.Ask, j.Choose, j.Prices = r.ask(found, j), r.text.Choose, r.text.Prices
 	var could []*wiring.Box
 	if j.Ask != nil {
 		could = j.Ask.Could.Boxes

@@ -57,6 +57,7 @@ type Route struct {
 	MinutesMost int       `json:"minutes_if_blocked"` // if everything that may be there is
 	Mess        float64   `json:"mess"`               // points, expected
 	Opened      int       `json:"opened"`             // places at which a finished wall is certainly opened
+	Work        []Done    `json:"work"`               // what is certainly done, by its kind
 	Steps       []Step    `json:"steps"`
 	Holes       []Hole    `json:"holes"`
 	Stretches   []Stretch `json:"stretches"`
@@ -232,7 +233,7 @@ func (g *graph) route(r Run, o Options, arcs []int32) Route {
 	e := g.estimate(arcs)
 	route := Route{
 		Length: e.Length, OffBy: e.OffBy, Minutes: e.Minutes, Mess: e.Mess, Opened: e.Opened,
-		start: g.boxes[r.From], Holes: []Hole{}, WhatIf: []WhatIf{},
+		start: g.boxes[r.From], Work: g.work(arcs), Holes: []Hole{}, WhatIf: []WhatIf{},
 	}
 	var clear, most effort
 	for _, arc := range arcs {

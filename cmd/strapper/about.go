@@ -61,7 +61,11 @@ func own(cat *kit.Catalogue) ([]source.Figure, error) {
 	if err != nil {
 		return nil, err
 	}
-	return slices.Concat(cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), sizing.Figures(), fault.Figures(), cost.Figures(), fabric, ways), nil
+	norms, err := cost.Customary()
+	if err != nil {
+		return nil, err
+	}
+	return slices.Concat(cat.Figures(), wiring.Figures(), change.Figures(), reading.Figures(), sizing.Figures(), fault.Figures(), cost.Figures(), norms.Figures(), fabric, ways), nil
 }
 
 // tabulated are the figures of the rule books, those that editions share once.

@@ -35,6 +35,7 @@ type commands struct {
 	Size     sizeCmd     `cmd:"" help:"Work out currents, volt drop, fault loops and limits of every circuit, and how far each still passes."`
 	Isolate  isolateCmd  `cmd:"" help:"Say what must be off before each box is opened, why, and which pairs to test in it."`
 	Pack     packCmd     `cmd:"" help:"Print the job pack: connection cards, switch positions, readings to fill in, parts."`
+	Price    priceCmd    `cmd:"" help:"Price the ways of doing the work by your own price list, from low to high; write the bill of quantities."`
 	Rooms    roomsCmd    `cmd:"" help:"Make the rooms of a house section from a table of corners (CSV)."`
 	Find     findCmd     `cmd:"" help:"Find what is wrong from what was seen and read: the likeliest causes, the next test, the repair."`
 	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the job file, for an editor."`

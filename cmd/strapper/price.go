@@ -1,0 +1,226 @@
+package main
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"text/tabwriter"
+
+	"strapper/change"
+	"strapper/cost"
+	"strapper/engine"
+	"strapper/job"
+	"strapper/kit"
+)
+
+type priceCmd struct {
+	jobFile
+	Prices string `help:"Price list, CSV or XLSX (see docs/price.md); instead of the one that the job names." placeholder:"FILE" type:"path"`
+	Bill   string `help:"Write the bill of quantities of the way taken into this file, as CSV or XLSX by its ending." placeholder:"FILE" type:"path"`
+}
+
+// Run prices the ways of doing the work.
+func (c *priceCmd) Run(s *session) error {
+	r, err := c.work(s, func(j *job.Job, cat *kit.Catalogue) (*engine.Result, error) {
+		return engine.RunWays(j, cat, change.Options{Most: fewWays, Named: j.Choose})
+	})
+	if err != nil {
+		return err
+	}
+	if r.Forbidden() || r.Left == nil {
+		return c.nothing(s, r)
+	}
+	list, err := c.list(r.Job.Prices)
+	if err != nil {
+		return err
+	}
+	norms, err := cost.Customary()
+	if err != nil {
+		return err
+	}
+	ways, err := r.Alternatives(norms)
+	if err != nil {
+		return err
+	}
+	offers := pricesOf(list, ways)
+	if c.Bill != "" {
+		if err := c.bill(list, offers.taken()); err != nil {
+			return err
+		}
+	}
+	if c.JSON {
+		s.json(priceJSON{checkJSON: check(r), Currency: &list.Currency, Taken: offers.name, Ways: offers.quotes})
+		return nil
+	}
+	s.prices(list, offers)
+	s.findings(r)
+	s.verdict(r)
+	return nil
+}
+
+// nothing says why there is nothing to price.
+func (c *priceCmd) nothing(s *session, r *engine.Result) error {
+	if c.JSON {
+		s.json(priceJSON{checkJSON: check(r), Ways: []*cost.Quote{}})
+		return nil
+	}
+	if r.Forbidden() {
+		fmt.Fprintln(s.out, "Work that is refused has no price.")
+	} else {
+		fmt.Fprintln(s.out, "The job changes nothing, so there is nothing to price.")
+	}
+	s.findings(r)
+	s.verdict(r)
+	return nil
+}
+
+// priceJSON is what price prints as JSON. Currency is null where nothing was
+// priced.
+type priceJSON struct {
+	checkJSON
+	Currency *cost.Currency `json:"currency"`
+	Taken    string         `json:"taken,omitempty"`
+	Ways     []*cost.Quote  `json:"ways"`
+}
+
+// list reads the price list: that of the flag, or the one that the job names,
+// which is looked for beside the job.
+func (c *priceCmd) list(named string) (*cost.Prices, error) {
+	name := c.Prices
+	if name == "" && named != "" {
+		if name = filepath.FromSlash(named); !filepath.IsAbs(name) && c.File != "-" {
+			name = filepath.Join(filepath.Dir(c.File), name)
+		}
+	}
+	if name == "" {
+		return nil, errors.New("there is no price list: give one with --prices FILE, or name it in the job with prices:")
+	}
+	rows, err := readTable(name)
+	if err != nil {
+		return nil, fmt.Errorf("cannot read the price list: %w", err)
+	}
+	list, err := cost.ReadPrices(rows)
+	if err != nil {
+		return nil, fmt.Errorf("%s:\n%w", name, err)
+	}
+	return list, nil
+}
+
+// offers are the prices of all ways.
+type offers struct {
+	quotes []*cost.Quote
+	name   string // of the way taken
+}
+
+func pricesOf(list *cost.Prices, ways []engine.Alternative) offers {
+	var o offers
+	for _, w := range ways {
+		o.quotes = append(o.quotes, list.Offer(w.Name, w.Title, w.Needs))
+		if w.Taken {
+			o.name = w.Name
+		}
+	}
+	return o
+}
+
+func (o offers) taken() *cost.Quote {
+	for _, q := range o.quotes {
+		if q.Name == o.name {
+			return q
+		}
+	}
+	return nil
+}
+
+// prices prints the way taken line by line, then all ways side by side.
+func (s *session) prices(list *cost.Prices, o offers) {
+	if list.Note != "" {
+		fmt.Fprintf(s.out, "Price list: %s.\n\n", strings.TrimSuffix(list.Note, "."))
+	}
+	s.quote(list, o.taken())
+	if len(o.quotes) > 1 {
+		s.sideBySide(list, o)
+	}
+	fmt.Fprintln(s.out, "\nLow: nothing stands in the way. High: everything does that may. Parts are bought before that is known.")
+	fmt.Fprintln(s.out, "Times are common practice from memory: put your own judgement before them. This is an estimate, no offer.")
+	fmt.Fprintln(s.out)
+}
+
+func (s *session) quote(list *cost.Prices, q *cost.Quote) {
+	p := list.Currency.Print
+	t := tabwriter.NewWriter(s.out, 2, 0, 2, ' ', 0)
+	fmt.Fprintf(t, "Parts\tneeded\tbought\tprice\n")
+	for _, l := range q.Parts {
+		var packs []string
+		for _, b := range l.Bought {
+			packs = append(packs, b.String())
+		}
+		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\n", l.Name, l.Amount, strings.Join(packs, " + "), p(l.Likely))
+	}
+	t.Flush()
+	fmt.Fprintln(s.out)
+	t = tabwriter.NewWriter(s.out, 2, 0, 2, ' ', 0)
+	fmt.Fprintf(t, "Work\tlow\tlikely\thigh\n")
+	for _, l := range q.Work {
+		fmt.Fprintf(t, "  %s, %s\t%s\t%s\t%s\n", l.Name, l.Amount, p(l.Low), p(l.Likely), p(l.High))
+	}
+	fmt.Fprintf(t, "  Time in all\t%s\t%s\t%s\n", hours(q.Minutes.Low), hours(q.Minutes.Likely), hours(q.Minutes.High))
+	fmt.Fprintf(t, "\t\t\t\nParts and work\t%s\t%s\t%s\n", p(q.Low.Net), p(q.Likely.Net), p(q.High.Net))
+	fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", list.TaxName, p(q.Low.Tax), p(q.Likely.Tax), p(q.High.Tax))
+	fmt.Fprintf(t, "To pay\t%s\t%s\t%s\n", p(q.Low.Gross), p(q.Likely.Gross), p(q.High.Gross))
+	t.Flush()
+	fmt.Fprintf(s.out, "Of this the parts cost you %s before %s.\n", p(q.Cost), list.TaxName)
+	if !q.Whole() {
+		fmt.Fprintln(s.out, "\nNOT WHOLE: the price list has nothing for these, and the sums leave them out")
+		for _, m := range q.Missing {
+			s.indented("  -  ", m)
+		}
+	}
+}
+
+// sideBySide compares the ways.
+func (s *session) sideBySide(list *cost.Prices, o offers) {
+	p := list.Currency.Print
+	fmt.Fprintln(s.out, "\nThe ways side by side, to pay with tax; only the taken one was judged by the rule book")
+	t := tabwriter.NewWriter(s.out, 2, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "  way\tlow\tlikely\thigh\ttime\t")
+	for _, q := range o.quotes {
+		mark := ""
+		if q.Name == o.name {
+			mark = "<- taken"
+		}
+		if !q.Whole() {
+			mark += " not whole"
+		}
+		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", q.Name, p(q.Low.Gross), p(q.Likely.Gross), p(q.High.Gross), hours(q.Minutes.Likely), mark)
+	}
+	t.Flush()
+}
+
+func hours(minutes int) string { return fmt.Sprintf("%d h %02d", minutes/60, minutes%60) }
+
+// bill writes the bill of quantities of the way taken.
+func (c *priceCmd) bill(list *cost.Prices, q *cost.Quote) error {
+	if err := writeTable(c.Bill, list.Bill(q)); err != nil {
+		return fmt.Errorf("cannot write the bill of quantities: %w", err)
+	}
+	return nil
+}
+
+// readTable reads a table of text by the ending of its name.
+func readTable(name string) ([][]string, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	if strings.EqualFold(filepath.Ext(name), ".xlsx") {
+		return readSheet(f)
+	}
+	r := csv.NewReader(f)
+	r.FieldsPerRecord = -1
+	return r.ReadAll()
+}
