@@ -8,10 +8,13 @@ import (
 	"path/filepath"
 	"strings"
 	"text/tabwriter"
+	"time"
 
 	"strapper/change"
 	"strapper/cost"
+	"strapper/document"
 	"strapper/engine"
+	"strapper/internal/draw"
 	"strapper/job"
 	"strapper/kit"
 )
@@ -20,6 +23,11 @@ type priceCmd struct {
 	jobFile
 	Prices string `help:"Price list, CSV or XLSX (see docs/price.md); instead of the one that the job names." placeholder:"FILE" type:"path"`
 	Bill   string `help:"Write the bill of quantities of the way taken into this file, as CSV or XLSX by its ending." placeholder:"FILE" type:"path"`
+
+	Quotation string `help:"Write the quotation for the householder into this file, as PDF or HTML by its ending." placeholder:"FILE" type:"path"`
+	Invoice   string `help:"Write an invoice of the likely case into this file, as PDF or HTML; needs --number and --dated." placeholder:"FILE" type:"path"`
+	Number    string `help:"Number of the invoice." placeholder:"TEXT"`
+	Dated     string `help:"Date of the invoice, as year-month-day." placeholder:"DATE"`
 }
 
 // Run prices the ways of doing the work.
@@ -46,10 +54,8 @@ func (c *priceCmd) Run(s *session) error {
 		return err
 	}
 	offers := pricesOf(list, ways)
-	if c.Bill != "" {
-		if err := c.bill(list, offers.taken()); err != nil {
-			return err
-		}
+	if err := c.papers(r, list, offers); err != nil {
+		return err
 	}
 	if c.JSON {
 		s.json(priceJSON{checkJSON: check(r), Currency: &list.Currency, Taken: offers.name, Ways: offers.quotes})
@@ -104,7 +110,7 @@ func (c *priceCmd) list(named string) (*cost.Prices, error) {
 	}
 	list, err := cost.ReadPrices(rows)
 	if err != nil {
-		return nil, fmt.Errorf("%s:\n%w", name, err)
+		return nil, fmt.Errorf("in the price list %s: %w", name, err)
 	}
 	return list, nil
 }
@@ -208,6 +214,45 @@ func (c *priceCmd) bill(list *cost.Prices, q *cost.Quote) error {
 		return fmt.Errorf("cannot write the bill of quantities: %w", err)
 	}
 	return nil
+}
+
+// papers writes the files that are asked for.
+func (c *priceCmd) papers(r *engine.Result, list *cost.Prices, o offers) error {
+	if c.Bill != "" {
+		if err := c.bill(list, o.taken()); err != nil {
+			return err
+		}
+	}
+	offer := document.Offer{Prices: list, Ways: o.quotes, Taken: o.taken()}
+	if c.Quotation != "" {
+		if err := c.paper(c.Quotation, document.Quotation(r, offer)); err != nil {
+			return fmt.Errorf("cannot write the quotation: %w", err)
+		}
+	}
+	if c.Invoice == "" {
+		return nil
+	}
+	if _, err := time.Parse(time.DateOnly, c.Dated); err != nil || strings.TrimSpace(c.Number) == "" {
+		return errors.New("an invoice needs its number and date: add --number and --dated, the date as year-month-day")
+	}
+	if err := c.paper(c.Invoice, document.Invoice(r, offer, document.Bill{Number: c.Number, Date: c.Dated})); err != nil {
+		return fmt.Errorf("cannot write the invoice: %w", err)
+	}
+	return nil
+}
+
+// paper writes one document; there is none for an offer that is not whole.
+func (c *priceCmd) paper(name string, d *draw.Document) error {
+	if d == nil {
+		return errors.New("the price list has no price for something that is needed; strapper price says for what")
+	}
+	switch strings.ToLower(filepath.Ext(name)) {
+	case ".pdf":
+		return writeFile(name, d.PDF)
+	case ".html":
+		return writeFile(name, d.HTML)
+	}
+	return fmt.Errorf("%s ends neither in .pdf nor in .html", name)
 }
 
 // readTable reads a table of text by the ending of its name.
