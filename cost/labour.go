@@ -51,7 +51,7 @@ type Task struct {
 // norm is what one unit of a kind of work takes, in minutes.
 type norm struct {
 	Key               Job
-	Name              string
+	Name, Per         string
 	Low, Likely, High float64
 }
 
@@ -100,7 +100,7 @@ func (n *Norms) Figures() []source.Figure {
 	var list []source.Figure
 	for _, t := range n.tasks {
 		if t.High > 0 {
-			list = append(list, source.Figure{Name: "labour: " + t.Name, Value: fmt.Sprintf("%g min, %g to %g", t.Likely, t.Low, t.High), Source: n.labour})
+			list = append(list, source.Figure{Name: "labour: " + t.Name + ", each " + t.Per, Value: fmt.Sprintf("%g min, %g to %g", t.Likely, t.Low, t.High), Source: n.labour})
 		}
 	}
 	for _, m := range n.materials {

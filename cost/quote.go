@@ -33,6 +33,7 @@ type Priced struct {
 type Quote struct {
 	Name    string   `json:"name"`
 	Title   []string `json:"title,omitempty"`
+	Cables  []string `json:"new_cables,omitempty"` // from where to where
 	Parts   []Priced `json:"parts"`
 	Work    []Priced `json:"work"`
 	Minutes Span     `json:"minutes"`
@@ -54,7 +55,7 @@ type Taxed struct {
 // Offer prices what a change needs. What the list has no price for is left out
 // of the sums and named in Missing, with what its row must be called.
 func (p *Prices) Offer(name string, title []string, n Needs) *Quote {
-	q := &Quote{Name: name, Title: title, Parts: []Priced{}, Work: []Priced{}}
+	q := &Quote{Name: name, Title: title, Cables: n.Cables, Parts: []Priced{}, Work: []Priced{}}
 	for i := range n.Lines {
 		q.part(p, &n.Lines[i])
 	}

@@ -47,6 +47,8 @@ func (c *Change) way(cable string) *route.Route {
 type Needs struct {
 	Lines []Line `json:"parts"`
 	Tasks []Task `json:"tasks"`
+
+	Cables []string `json:"new_cables"` // from where to where, in the words of the household
 }
 
 // Reckon lists the parts and the work of a change: those of [Count], what the
@@ -60,7 +62,23 @@ func (n *Norms) Reckon(c Change) Needs {
 	for _, l := range n.along(c) {
 		lines = add(lines, l)
 	}
-	return Needs{Lines: lines, Tasks: n.work(c)}
+	return Needs{Lines: lines, Tasks: n.work(c), Cables: c.cables()}
+}
+
+// cables are the new cables by their ends.
+func (c *Change) cables() []string {
+	var list []string
+	for _, k := range missing(c.Left, c.found()) {
+		from, to := k.From, k.To
+		if b := c.Left.Box(from); b != nil {
+			from = b.Name()
+		}
+		if b := c.Left.Box(to); b != nil {
+			to = b.Name()
+		}
+		list = append(list, from+" to "+to)
+	}
+	return list
 }
 
 // along is what the new cables use up on their ways.

@@ -2,11 +2,13 @@ package document
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"strapper/cost"
 	"strapper/engine"
 	"strapper/internal/draw"
+	"strapper/switching"
 )
 
 // Offer is what a quotation and an invoice are made of: the price list, and the
@@ -31,7 +33,7 @@ func Quotation(r *engine.Result, o Offer) *draw.Document {
 		Title: "Quotation: " + oneLine(r.Job.Title), Subject: "What it costs to alter the switching of a light", Date: r.Job.Date,
 		Footer: "The work is tested and recorded to the rules in force before it is handed over.",
 	}
-	d.Blocks = append(d.Blocks, p.parties(o.Prices), draw.Heading{Level: 1, Text: "What you get"}, draw.List{Items: p.wants()})
+	d.Blocks = append(d.Blocks, p.parties(o.Prices), draw.Heading{Level: 1, Text: "What you get"}, draw.List{Items: p.gets()})
 	d.Blocks = append(d.Blocks, p.todayAndAfter()...)
 	d.Blocks = append(d.Blocks, p.inHouse()...)
 	d.Blocks = append(d.Blocks, priceTable(o)...)
@@ -59,12 +61,30 @@ func (p *pack) parties(list *cost.Prices) draw.Table {
 	return t
 }
 
+// gets says each control in the words of the household.
+func (p *pack) gets() []string {
+	list := p.wants()
+	for i, w := range p.Wants {
+		toggles := w.Rule == switching.RuleToggle || w.Rule == ""
+		if !toggles || len(w.From) < 2 || len(w.Off) > 0 {
+			continue
+		}
+		var from []string
+		for _, id := range w.From {
+			from = append(from, "from **"+p.names([]string{id})+"**")
+		}
+		last := len(from) - 1
+		list[i] = fmt.Sprintf("**%s**: on and off %s and %s, whichever was used last.", p.names(w.Lamps), strings.Join(from[:last], ", "), from[last])
+	}
+	return list
+}
+
 // inHouse says what is done to the house, in plain words.
 func (p *pack) inHouse() []draw.Block {
 	var items []string
 	for _, b := range p.Left.Inst.Boxes {
 		if was := p.Found.Inst.Box(b.ID); was == nil {
-			items = append(items, fmt.Sprintf("New: **%s** (%s).", b.Name(), short(b.Kind.Title)))
+			items = append(items, fmt.Sprintf("New: **%s**.", b.Name()))
 		}
 	}
 	opened := 0
@@ -101,12 +121,6 @@ func places(n int) string {
 		return "A finished wall is opened at one place, closed and filled again."
 	}
 	return fmt.Sprintf("Finished walls are opened at %d places, closed and filled again.", n)
-}
-
-// short is a name without what explains it.
-func short(s string) string {
-	name, _, _ := strings.Cut(s, ": ")
-	return name
 }
 
 // priceTable is what it costs in three cases.
@@ -177,24 +191,31 @@ func (p *pack) mayChange() []draw.Block {
 	}
 	return []draw.Block{draw.Keep{Blocks: []draw.Block{
 		draw.Heading{Level: 2, Text: "What may be in the way"},
-		draw.Para{Text: "Nobody can see into a closed wall. These would take more time:"}, draw.List{Items: items},
+		draw.Para{Text: "Nobody can see into a closed wall. These would take more time:"},
+		draw.List{Items: items},
 	}}}
 }
 
-// otherWays compares the ways of doing the work.
+// otherWays compares the ways of doing the work that differ in the new cables:
+// of those that differ only inside the boxes the one of least effort stands.
 func otherWays(o Offer) []draw.Block {
-	if len(o.Ways) < 2 {
-		return nil
-	}
 	c := o.Prices.Currency.Print
 	t := draw.Table{
-		Head: []string{"Way", "If all goes well", "Likely", "If much is in the way"}, RowHead: true,
-		Weights: []float64{6, 2, 2, 2}, Align: []draw.Anchor{draw.Start, draw.End, draw.End, draw.End},
+		Head: []string{"New cables", "If all goes well", "Likely", "If much is in the way"}, RowHead: true,
+		Weights: []float64{6, 2.2, 2, 2.6}, Align: []draw.Anchor{draw.Start, draw.End, draw.End, draw.End},
 	}
-	for _, q := range o.Ways {
-		name := strings.Join(q.Title, "; ")
-		if q == o.Taken {
-			name = "**This quotation:** " + name
+	seen := map[string]bool{}
+	for _, q := range slices.Concat([]*cost.Quote{o.Taken}, o.Ways) {
+		name := strings.Join(q.Cables, "; ")
+		if seen[name] {
+			continue
+		}
+		seen[name] = true
+		switch {
+		case name == "":
+			name = "none"
+		case q == o.Taken:
+			name = "This quotation: " + name
 		}
 		if !q.Whole() {
 			t.Rows = append(t.Rows, draw.Cells(name, "", "no price yet", ""))
@@ -202,10 +223,14 @@ func otherWays(o Offer) []draw.Block {
 		}
 		t.Rows = append(t.Rows, draw.Cells(name, c(q.Low.Gross), c(q.Likely.Gross), c(q.High.Gross)))
 	}
-	return []draw.Block{
-		draw.Heading{Level: 2, Text: "Other ways of doing it"}, t,
-		draw.Para{Style: draw.Small, Text: "With " + o.Prices.TaxName + ". All work from every switch alike; the others would be looked at once more before they are carried out."},
+	if len(t.Rows) < 2 {
+		return nil
 	}
+	return []draw.Block{draw.Keep{Blocks: []draw.Block{
+		draw.Heading{Level: 2, Text: "Other ways of doing it"},
+		t,
+		draw.Para{Style: draw.Small, Text: "With " + o.Prices.TaxName + ". All work alike from every switch. Another way would be checked against the rules before it is carried out."},
+	}}}
 }
 
 // conditions are what the price does not hold, and for how long it holds.

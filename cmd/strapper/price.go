@@ -102,7 +102,7 @@ func (c *priceCmd) list(named string) (*cost.Prices, error) {
 		}
 	}
 	if name == "" {
-		return nil, errors.New("there is no price list: give one with --prices FILE, or name it in the job with prices:")
+		return nil, errors.New("there is no price list: give one with --prices FILE, or name it in the job after the word prices")
 	}
 	rows, err := readTable(name)
 	if err != nil {
