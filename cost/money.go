@@ -11,8 +11,9 @@ import (
 // function says so.
 type Money int64
 
-// mostMoney bounds what is read, so that no product of it overflows.
-const mostMoney Money = 1e10
+// mostMoney bounds what is read: 10 000 packs of a hundred lines, marked up and
+// taxed at 100 %, stay below the greatest whole number.
+const mostMoney Money = 1e8
 
 // Rate is a rate in hundredths of a per cent: 2000 is 20 %. It is whole, so
 // that the same tax comes out on every machine.
@@ -149,11 +150,11 @@ func digits(s string) bool {
 	return s != "" && strings.Trim(s, "0123456789") == ""
 }
 
-// parseRate reads "20", "20 %" or "17.5", from 0 to 1000 per cent.
+// parseRate reads "20", "20 %" or "17.5", from 0 to 100 per cent.
 func parseRate(s string) (Rate, error) {
 	text := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(s), "%"))
 	m, err := Currency{Digits: 2}.Parse(text)
-	if err != nil || m > 100000 {
+	if err != nil || m > 10000 {
 		return 0, fmt.Errorf("%q is not a rate: write it like 20 or 17.5, in per cent, with two digits after the point at most", s)
 	}
 	return Rate(m), nil

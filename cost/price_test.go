@@ -300,6 +300,44 @@ func TestBillIsTheOffer(t *testing.T) {
 	}
 }
 
+// Whatever stands in the cells, there is a list or an error, and a list that was
+// taken for good can price the dearest job without running over.
+func TestAnyTableIsReadOrRefused(t *testing.T) {
+	n, err := Customary()
+	if err != nil {
+		t.Fatal(err)
+	}
+	needs := n.Reckon(change())
+	cells := []string{"", "item", "price", "unit", "pack", "tax", "currency", "GBP", "labour", "1000000", "100", "te-1.0", "3ce-1.0", "clip", "m", "off", "10000", "markup", "travel", "-1", "x", "\xff", "tax-rounding", "line"}
+	rapid.Check(t, func(t *rapid.T) {
+		cell := rapid.SampledFrom(cells)
+		rows := rapid.SliceOfN(rapid.SliceOfN(cell, 0, 6), 0, 8).Draw(t, "rows")
+		if rapid.Bool().Draw(t, "headed") {
+			rows = append([][]string{{"item", "price", "unit", "pack", "tax"}, {"currency", "GBP"}, {"labour", "1000000"}, {"tax", "100"}, {"markup", "100"}}, rows...)
+		}
+		p, err := ReadPrices(rows)
+		if err != nil {
+			return
+		}
+		if q := p.Offer("w", nil, needs); q.Low.Net < 0 || q.High.Gross < q.High.Net || q.High.Net < q.Low.Net {
+			t.Fatalf("%+v", q)
+		}
+	})
+}
+
+// Cables run together save once, off the longest run, and never below nought.
+func TestSaving(t *testing.T) {
+	for _, c := range []struct{ saves, a, b int }{{10, 30, 50}, {70, 30, 0}} {
+		list := saved([]Task{{Minutes: Span{30, 40, 50}}, {Minutes: Span{60, 70, 90}}}, c.saves)
+		if list[0].Minutes.Low != c.a || list[1].Minutes.Low != c.b {
+			t.Errorf("%d min saved: %v", c.saves, list)
+		}
+	}
+	if list := saved(nil, 5); list != nil {
+		t.Error(list)
+	}
+}
+
 func BenchmarkOffer(b *testing.B) {
 	n, err := Customary()
 	if err != nil {
