@@ -31,6 +31,9 @@ func Invoice(r *engine.Result, o Offer, b Bill) *draw.Document {
 		Weights: []float64{7, 3, 1.4, 2}, Align: []draw.Anchor{draw.Start, draw.End, draw.End, draw.End},
 	}
 	for _, l := range o.Taken.Parts {
+		if l.Likely == 0 {
+			continue // it comes with something else
+		}
 		t.Rows = append(t.Rows, draw.Cells(l.Name, bought(&l), l.Tax.String(), c(l.Likely)))
 	}
 	for _, l := range o.Taken.Work {

@@ -30,7 +30,7 @@ func Quotation(r *engine.Result, o Offer) *draw.Document {
 	}
 	p := &pack{Result: r}
 	d := &draw.Document{
-		Title: "Quotation: " + oneLine(r.Job.Title), Subject: "What it costs to alter the switching of a light", Date: r.Job.Date,
+		Title: "Quotation: " + oneLine(r.Job.Title), Subject: "What is done and what it costs", Date: r.Job.Date,
 		Footer: "The work is tested and recorded to the rules in force before it is handed over.",
 	}
 	d.Blocks = append(d.Blocks, p.parties(o.Prices), draw.Heading{Level: 1, Text: "What you get"}, draw.List{Items: p.gets()})
