@@ -459,15 +459,22 @@ func measured(seen *fault.Seen, word string) {
 	}
 }
 
+// note writes the file with the answers given, unless somebody else has
+// changed it, and returns what is in it then. It takes the error of making the
+// text, too.
+func (f *jobFile) note(before, after []byte, err error) ([]byte, error) {
+	if err == nil {
+		err = f.replace(before, after)
+	}
+	if err != nil {
+		return before, fmt.Errorf("the answers cannot be noted: %w", err)
+	}
+	return after, nil
+}
+
 // save writes the answers given into the file.
 func (x *search) save() error {
 	text, err := job.NoteSeen(x.text, x.finder.Seen()[x.noted:])
-	if err == nil {
-		err = x.file.replace(x.kept, text)
-	}
-	if err != nil {
-		return fmt.Errorf("the answers cannot be noted: %w", err)
-	}
-	x.kept = text
-	return nil
+	x.kept, err = x.file.note(x.kept, text, err)
+	return err
 }

@@ -217,14 +217,8 @@ func (x *identification) use(word string) error {
 
 func (x *identification) save() error {
 	text, err := job.NoteLinks(x.text, x.puzzle.Tests()[x.noted:])
-	if err == nil {
-		err = x.file.replace(x.kept, text)
-	}
-	if err != nil {
-		return fmt.Errorf("the answers cannot be noted: %w", err)
-	}
-	x.kept = text
-	return nil
+	x.kept, err = x.file.note(x.kept, text, err)
+	return err
 }
 
 // write makes the job file with the wiring as found, unless there is one.
