@@ -204,7 +204,7 @@ func TestManyStates(t *testing.T) {
 }
 
 // Iz by the trade's words: 1.0 mm² of BS 7671 Table 4D5 (E. Palmer's
-// transcription), its factors as tabulated (Tables 4B1, 4C1, 52.2, and 0.725
+// copy), its factors as tabulated (Tables 4B1, 4C1, 52.2, and 0.725
 // for a rewirable fuse); the City & Guilds recipe's 0.87 × 0.70 (a student's
 // worked design, electriciansforums.net thread 202003) asks of a 6 A device
 // It >= 9.85 A, which is 6 A at that stretch.

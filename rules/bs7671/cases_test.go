@@ -15,7 +15,7 @@ const (
 	fuseSource  = "0.95 times BS 7671:2008 Tables 41.2 and 41.4 (D. Locke, Guide to the Wiring Regulations, Wiley 2008, app. 3): 9.58, 2.55, 10.45, 17.7, 16.4 Ω"
 	touchSource = "50 V over the residual current, to 1 Ω (1667 Ω at 30 mA: IET forum, thread 21106)"
 	dropSource  = "3, 5, 6, 8 % of 230 V: IEC 60364-5-52 Table G.52.1 (cabledatasheet.com); 6.9 and 11.5 V, T. Linsley, Basic Electrical Installation Work, p. 301"
-	palmer      = "E. Palmer, transcription of Table 4D5 (ericpalmer.fsnet.co.uk)"
+	palmer      = "E. Palmer, copy of Table 4D5 (ericpalmer.fsnet.co.uk)"
 	recalled    = "from memory, to be confirmed"
 	linsley     = "T. Linsley, Basic Electrical Installation Work, pp. 356-357: 1 MΩ at 500 V, look below 2 MΩ"
 	part        = "Part P 2013 list of notifiable work (wiring-regulations.co.uk)"
