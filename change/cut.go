@@ -155,11 +155,17 @@ func (m *model) leastAcross(g *group, in func(int) bool, always []int, alone boo
 		})
 		return least
 	}
+	chains := g.chains()
 	for order := range orders(n) {
-		for tap := range n {
-			if m.standsIn(g, order) {
-				each(func(mark func(int, ...int)) { m.chainNets(g, order, tap, mark) })
-			}
+		if !m.standsIn(g, order, chains[0]) {
+			continue
+		}
+		for _, stands := range chains {
+			each(func(mark func(int, ...int)) {
+				for k, at := range stands {
+					mark(order[k], at.nets...)
+				}
+			})
 		}
 	}
 	if least > len(m.nets) { // no order at all: it is not the cores that lack
@@ -168,15 +174,22 @@ func (m *model) leastAcross(g *group, in func(int) bool, always []int, alone boo
 	return least
 }
 
+// chains lists what the switches do along a chain, by tap.
+func (g *group) chains() [][]stand {
+	list := make([][]stand, len(g.slots))
+	for tap := range list {
+		for k := range g.slots {
+			list[tap] = append(list[tap], g.stand(k, tap))
+		}
+	}
+	return list
+}
+
 // standsIn reports whether each place has a switch for where it stands in a
 // chain.
-func (m *model) standsIn(g *group, order []int) bool {
+func (m *model) standsIn(g *group, order []int, stands []stand) bool {
 	for k, p := range order {
-		want := partCross
-		if k == 0 || k == len(order)-1 {
-			want = partChange
-		}
-		if !slices.ContainsFunc(m.slots[g.slots[p]].options, func(o option) bool { return o.part == want }) {
+		if !slices.ContainsFunc(m.slots[g.slots[p]].options, func(o option) bool { return o.part == stands[k].part }) {
 			return false
 		}
 	}
@@ -188,22 +201,6 @@ func (m *model) owns(g *group, n int) bool {
 		return true
 	}
 	return slices.ContainsFunc(g.rails, func(r [2]int) bool { return r[0] == n || r[1] == n })
-}
-
-// chainNets marks the nets of a chain at its places.
-func (m *model) chainNets(g *group, order []int, tap int, mark func(place int, nets ...int)) {
-	n := len(order)
-	rails := slices.Clone(g.rails)
-	first, last := g.feed, g.switched
-	if tap > 0 {
-		rails[tap-1] = [2]int{g.feed, g.switched}
-		first, last = g.common, g.common
-	}
-	mark(order[0], first, rails[0][0], rails[0][1])
-	mark(order[n-1], last, rails[n-2][0], rails[n-2][1])
-	for k := 1; k < n-1; k++ {
-		mark(order[k], rails[k-1][0], rails[k-1][1], rails[k][0], rails[k][1])
-	}
 }
 
 // orders yields the permutations of n things.

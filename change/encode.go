@@ -376,52 +376,23 @@ func (m *model) order(n int) [][]sat.Lit {
 
 // series: makes one after the other.
 func (m *model) series(g *group, place [][]sat.Lit) {
-	n := len(g.slots)
 	for p, i := range g.slots {
-		for k := range n {
-			a, b := g.feed, g.switched
-			if k > 0 {
-				a = g.rails[k-1][0]
-			}
-			if k < n-1 {
-				b = g.rails[k][0]
-			}
-			m.land2(i, a, b, place[p][k])
+		for k := range g.slots {
+			at := g.stand(k, 0)
+			m.land(i, at.part, at.nets, place[p][k])
 		}
 	}
 }
 
-// chain: changeover at both ends, crossover between; line and switched line
-// are taken at the two commons, or from one pair of strappers, the commons then
-// being joined. The strappers of a pair can change names, so the switch before
-// them is taken one way round.
+// chain: changeover at both ends, crossover between, in any order and with any
+// tap. The strappers of a pair can change names, so the switch before them is
+// taken one way round.
 func (m *model) chain(g *group, place [][]sat.Lit, tap []sat.Lit) {
-	n := len(g.slots)
-	for t := range n {
-		rail := func(k int) [2]int {
-			if k == t-1 {
-				return [2]int{g.feed, g.switched}
-			}
-			return g.rails[k]
-		}
-		first, last := g.common, g.common
-		if t == 0 {
-			first, last = g.feed, g.switched
-		}
+	for t := range g.slots {
 		for p, i := range g.slots {
-			for k := range n {
-				when := []sat.Lit{place[p][k], tap[t]}
-				switch k {
-				case 0:
-					r := rail(0)
-					m.land(i, partChange, []int{first, r[0], r[1]}, when...)
-				case n - 1:
-					r := rail(n - 2)
-					m.land(i, partChange, []int{last, r[0], r[1]}, when...)
-				default:
-					a, b := rail(k-1), rail(k)
-					m.land(i, partCross, []int{a[0], a[1], b[0], b[1]}, when...)
-				}
+			for k := range g.slots {
+				at := g.stand(k, t)
+				m.land(i, at.part, at.nets, place[p][k], tap[t])
 			}
 		}
 		if t > 0 { // the same chain from its other end

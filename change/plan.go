@@ -5,7 +5,6 @@ import (
 	"maps"
 	"slices"
 
-	"strapper/switching"
 	"strapper/wiring"
 )
 
@@ -115,46 +114,12 @@ func (m *model) landed(p *plan, i int, nets []int) {
 // readGroup puts the switches of a group on their nets.
 func (m *model) readGroup(p *plan, gi int) {
 	g := m.groups[gi]
-	n := len(g.slots)
-	switch {
-	case n == 1 || g.rule() == switching.RuleAny:
-		for _, i := range g.slots {
-			m.landed(p, i, []int{g.feed, g.switched})
+	for k := range g.slots {
+		q := k
+		if len(p.order[gi]) > 0 {
+			q = p.order[gi][k]
 		}
-	case g.rule() == switching.RuleAll:
-		for k, q := range p.order[gi] {
-			a, b := g.feed, g.switched
-			if k > 0 {
-				a = g.rails[k-1][0]
-			}
-			if k < n-1 {
-				b = g.rails[k][0]
-			}
-			m.landed(p, g.slots[q], []int{a, b})
-		}
-	default:
-		m.readChain(p, gi)
-	}
-}
-
-func (m *model) readChain(p *plan, gi int) {
-	g, t := m.groups[gi], p.tap[gi]
-	n := len(g.slots)
-	rails := slices.Clone(g.rails)
-	first, last := g.feed, g.switched
-	if t > 0 {
-		rails[t-1] = [2]int{g.feed, g.switched}
-		first, last = g.common, g.common
-	}
-	for k, q := range p.order[gi] {
-		switch k {
-		case 0:
-			m.landed(p, g.slots[q], []int{first, rails[0][0], rails[0][1]})
-		case n - 1:
-			m.landed(p, g.slots[q], []int{last, rails[n-2][0], rails[n-2][1]})
-		default:
-			m.landed(p, g.slots[q], []int{rails[k-1][0], rails[k-1][1], rails[k][0], rails[k][1]})
-		}
+		m.landed(p, g.slots[q], g.stand(k, max(p.tap[gi], 0)).nets)
 	}
 }
 

@@ -61,7 +61,7 @@ func (m *model) enoughCores() {
 				i := slices.Index(boxes, b)
 				return i >= 0 && set>>i&1 == 1
 			}
-			m.cross4(g, boxes, set, in)
+			m.coresOut(g, boxes, set, in)
 		}
 	}
 }
@@ -76,9 +76,9 @@ func (m *model) boxesOf(g *group) []int {
 	return list
 }
 
-// cross4 asks for the cores of one set of boxes; for a single box a fourth, if
+// coresOut asks for the cores of one set of boxes; for a single box a fourth, if
 // its switch is not at an end of the chain.
-func (m *model) cross4(g *group, boxes []int, set int, in func(int) bool) {
+func (m *model) coresOut(g *group, boxes []int, set int, in func(int) bool) {
 	always := m.sidesOf(in, func(d need) bool { return d.lit == 0 })
 	least := m.leastAcross(g, in, always, len(m.groups) == 1)
 	have, runs := m.acrossNow(in)
