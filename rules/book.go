@@ -110,55 +110,41 @@ func (b *Book) blank(c *Check, s finding.Subject) Verdict {
 	return Verdict{Check: c.ID, Citation: b.Cite(c), Title: c.Title, Subject: s, Source: c.Source}
 }
 
-// Point judges one point by every check of points, and appends the verdicts.
-func (b *Book) Point(list []Verdict, c *PointCase) []Verdict {
+// judge applies every check that concerns a kind of case, and appends the
+// verdicts.
+func judge[C any](b *Book, list []Verdict, c *C, s finding.Subject, of func(*Check) func(*Book, *C, *Verdict)) []Verdict {
 	for i := range b.Checks {
-		if k := &b.Checks[i]; k.Point != nil {
-			v := b.blank(k, c.Subject)
-			k.Point(b, c, &v)
+		if check := of(&b.Checks[i]); check != nil {
+			v := b.blank(&b.Checks[i], s)
+			check(b, c, &v)
 			list = append(list, v)
 		}
 	}
 	return list
 }
 
+// Point judges one point by every check of points, and appends the verdicts.
+func (b *Book) Point(list []Verdict, c *PointCase) []Verdict {
+	return judge(b, list, c, c.Subject, func(k *Check) func(*Book, *PointCase, *Verdict) { return k.Point })
+}
+
 // Circuit judges one circuit, and appends the verdicts.
 func (b *Book) Circuit(list []Verdict, c *CircuitCase) []Verdict {
-	for i := range b.Checks {
-		if k := &b.Checks[i]; k.Circuit != nil {
-			v := b.blank(k, c.Subject)
-			k.Circuit(b, c, &v)
-			list = append(list, v)
-		}
-	}
-	return list
+	return judge(b, list, c, c.Subject, func(k *Check) func(*Book, *CircuitCase, *Verdict) { return k.Circuit })
 }
 
 // Reading judges one reading, and appends the verdicts of the checks that
 // concern its kind.
 func (b *Book) Reading(list []Verdict, c *ReadingCase) []Verdict {
-	for i := range b.Checks {
-		if k := &b.Checks[i]; k.Reading != nil {
-			v := b.blank(k, c.Subject)
-			k.Reading(b, c, &v)
-			if v.Outcome != NotApplicable {
-				list = append(list, v)
-			}
-		}
-	}
-	return list
+	had := len(list)
+	list = judge(b, list, c, c.Subject, func(k *Check) func(*Book, *ReadingCase, *Verdict) { return k.Reading })
+	kept := slices.DeleteFunc(list[had:], func(v Verdict) bool { return v.Outcome == NotApplicable })
+	return list[:had+len(kept)]
 }
 
 // Work judges the work as a whole, and appends the verdicts.
 func (b *Book) Work(list []Verdict, c *WorkCase) []Verdict {
-	for i := range b.Checks {
-		if k := &b.Checks[i]; k.Work != nil {
-			v := b.blank(k, c.Subject)
-			k.Work(b, c, &v)
-			list = append(list, v)
-		}
-	}
-	return list
+	return judge(b, list, c, c.Subject, func(k *Check) func(*Book, *WorkCase, *Verdict) { return k.Work })
 }
 
 // With is the book with one cell changed, for tests that ask whether any check

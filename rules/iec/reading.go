@@ -266,17 +266,24 @@ func Insulation(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
 	}
 }
 
-// LoopWarm judges a measured loop impedance, its part beyond the origin brought
-// to the working temperature.
-func LoopWarm(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
+// loopReading is the limit that a measured loop impedance is held against; ok
+// is false if there is none, or all is said: it is another reading, no loop was
+// found, or the supply is TT.
+func loopReading(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) (limit unit.Ohm, ok bool) {
 	if skipKind(c, v, rules.ReadLoop) || noLoop(c, v) {
-		return
+		return 0, false
 	}
 	if c.System == "TT" {
 		loopTT(b, c, v)
-		return
+		return 0, false
 	}
-	limit, ok := readingLimit(b, c, v)
+	return readingLimit(b, c, v)
+}
+
+// LoopWarm judges a measured loop impedance, its part beyond the origin brought
+// to the working temperature.
+func LoopWarm(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
+	limit, ok := loopReading(b, c, v)
 	if !ok {
 		return
 	}
@@ -328,14 +335,7 @@ func readingLimit(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) (unit.O
 // LoopCold judges a measured loop impedance by the share of the limit that is
 // allowed to a measurement with cold conductors.
 func LoopCold(b *rules.Book, c *rules.ReadingCase, v *rules.Verdict) {
-	if skipKind(c, v, rules.ReadLoop) || noLoop(c, v) {
-		return
-	}
-	if c.System == "TT" {
-		loopTT(b, c, v)
-		return
-	}
-	limit, ok := readingLimit(b, c, v)
+	limit, ok := loopReading(b, c, v)
 	share := rules.Ask(b, rules.MeasuredShare)
 	if !ok || !v.Take(share.Trail) {
 		return
