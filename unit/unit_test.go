@@ -143,3 +143,17 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// Two-wire runs of NEC Chapter 9 conductors, as secondary pages print them:
+// 400 ft of 18 AWG at 6.505 Ω per 1,000 ft has 2.602 Ω exactly; 4 A over 100 ft
+// of two-wire 16 AWG at 4.99 Ω per 1,000 ft lose 4.0 V (3.992).
+func TestResistanceOverALength(t *testing.T) {
+	const foot = 0.3048 // m, exactly
+	perThousand := func(ohm float64) OhmPerMetre { return OhmPerMetre(ohm / (1000 * foot)) }
+	if got := perThousand(6.505).Over(FromMetres(400 * foot)); math.Abs(float64(got)-2.602) > 1e-12 {
+		t.Errorf("400 ft of 18 AWG: %v Ω, want 2.602", float64(got))
+	}
+	if got := 4 * float64(perThousand(4.99).Over(FromMetres(2*100*foot))); math.Abs(got-3.992) > 1e-12 {
+		t.Errorf("4 A over 100 ft of two-wire 16 AWG: %v V, want 3.992", got)
+	}
+}
